@@ -1,0 +1,71 @@
+"""The words that are not dimensions."""
+
+from etchbook.terms.records import Term
+
+_ROWS: tuple[Term, ...] = (
+    Term(
+        id="weld_metal",
+        label="weld metal",
+        definition="Everything that was liquid: deposited metal and melted plate together.",
+    ),
+    Term(
+        id="weld_face",
+        label="weld face",
+        definition="Boundary of the weld metal against the surroundings, on the side it was welded from.",
+    ),
+    Term(id="fusion_line", label="fusion line", definition="Boundary of the weld metal against unmelted plate."),
+    Term(
+        id="haz",
+        label="heat-affected zone (HAZ)",
+        definition="Plate that stayed solid but was visibly changed by the heat.",
+    ),
+    Term(
+        id="haz_edge", label="HAZ edge", definition="Outer limit of the visibly changed plate next to the fusion line."
+    ),
+    Term(
+        id="plate_surface_line",
+        label="plate surface line",
+        definition="Straight line through the unmelted original surface of a member next to the weld, carried on beneath the weld.",
+    ),
+    Term(id="toe", label="toe", definition="Where the weld face meets the plate surface of a member."),
+    Term(
+        id="joint_root",
+        label="joint root",
+        definition="Tee, lap: crossing point of the two plate surface lines. Open outside corner: the point where the inner edges touch. Butt: midpoint between the two root edges.",
+    ),
+    Term(
+        id="member",
+        label="member",
+        definition="One of the plates that the weld joins. Tee: 1 the through plate, 2 the plate that stands on it. Lap: 1 the lower plate whose surface carries the toe, 2 the plate whose edge is welded. Corner, butt: 1 the left or horizontal member, 2 the other. Bead on plate: 1 only.",
+    ),
+    Term(
+        id="reading",
+        label="reading",
+        definition="What was measured on one picture: outline, dimensions, indications. A correction makes a new edition; the old one stays.",
+    ),
+    Term(
+        id="judgement",
+        label="judgement",
+        definition="A reading held against limits: met, not met, too close to say, only if short, not readable, does not apply.",
+    ),
+    Term(id="limits", label="limits", definition="The published or own rules that a reading is held against."),
+    Term(
+        id="indication",
+        label="indication",
+        definition="A mark on the face that is not an edge of the joint; it is not called a defect until judged.",
+    ),
+    Term(
+        id="mark",
+        label="mark",
+        definition="A point that a person sets on the picture to pin or correct a part of the outline.",
+    ),
+    Term(
+        id="scale",
+        label="scale",
+        definition="Pixels per millimetre in the plane of the section, with its standard uncertainty and how it was found.",
+    ),
+    Term(id="picture", label="picture", definition="One photograph of a face; the original bytes are kept."),
+    Term(id="face", label="face", definition="One prepared surface of a piece, with its preparation steps."),
+)
+
+WORDS: dict[str, Term] = {term.id: term for term in _ROWS}
