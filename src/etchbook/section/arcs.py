@@ -1,0 +1,156 @@
+"""From the first guess to rough arcs: the weld's contour cut where its neighbour changes."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import ndimage
+from skimage.measure import find_contours, label
+
+from etchbook.geometry import area, resample
+from etchbook.section.guess import Guess
+from etchbook.section.strips import Array
+
+AIR, ONE, TWO = 0, 1, 2
+"""What lies outside a point of the weld's contour: surroundings, member 1, member 2."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Arcs:
+    """The rough outline, in picture pixels.
+
+    Parameters
+    ----------
+    face : (n, 2) weld face from toe 1 to toe 2
+    fusion : (n, 2) the rest of the weld's contour from toe 1 round the root to toe 2
+    beside : (n,) what lies outside each point of `fusion`: AIR, ONE or TWO
+    sharpness : mean chance of the winning class along the contour, 0.5 to 1
+    """
+
+    face: Array
+    fusion: Array
+    beside: NDArray[np.intp]
+    sharpness: float
+
+
+def weld_share(guess: Guess) -> NDArray[np.float32]:
+    """Chance of weld metal, with all but the most likely weld taken away and its holes filled."""
+    share = guess.share[5]
+    mask = share > 0.5
+    pieces, count = label(mask, return_num=True)
+    if count == 0:
+        return np.zeros_like(share)
+    worth = ndimage.sum_labels(share, pieces, np.arange(1, count + 1))
+    best = pieces == 1 + int(np.argmax(worth))
+    filled = ndimage.binary_fill_holes(best)
+    near = ndimage.binary_dilation(filled, iterations=2)
+    return np.where(filled & ~best, 1.0, np.where(near, share, 0.0)).astype(np.float32)
+
+
+def find_arcs(guess: Guess, family: str) -> Arcs | None:
+    """Cut the weld's contour into face and fusion line; None when there is no weld to speak of."""
+    share = weld_share(guess)
+    if (share > 0.5).sum() < 60:
+        return None
+    contour = _contour(share)
+    beside, sure = _beside(guess, contour)
+    beside = _settled(beside)
+    face = _face_run(contour, beside, guess)
+    if face is None:
+        return None
+    start, stop = face
+    ring = np.roll(np.arange(len(contour)), -start)
+    length = (stop - start) % len(contour) + 1
+    return _oriented(guess, family, contour, beside, ring, length, sure)
+
+
+def _contour(share: NDArray[np.float32]) -> Array:
+    padded = np.pad(ndimage.gaussian_filter(share, 0.6), 1)
+    rings = find_contours(padded, 0.5)
+    ring = max(rings, key=area)[:, ::-1] - 1.0
+    return resample(ring, 0.75)[:-1]
+
+
+def _outward(contour: Array) -> Array:
+    slope = np.roll(contour, -2, axis=0) - np.roll(contour, 2, axis=0)
+    slope /= np.maximum(np.hypot(slope[:, 0], slope[:, 1]), 1e-9)[:, None]
+    normal = np.stack([slope[:, 1], -slope[:, 0]], axis=1)
+    x, y = contour.T
+    turning = float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))
+    return normal if turning > 0 else -normal
+
+
+def _beside(guess: Guess, contour: Array) -> tuple[NDArray[np.intp], float]:
+    """What the net sees just outside each contour point: surroundings, member 1 or member 2."""
+    outward = _outward(contour)
+    air, one, two = np.zeros(len(contour)), np.zeros(len(contour)), np.zeros(len(contour))
+    for reach in (1.5, 2.5, 3.5, 4.5):
+        at = (contour + reach * outward)[:, ::-1].T
+        look = [ndimage.map_coordinates(guess.share[k], at, order=1, mode="nearest") for k in range(5)]
+        air, one, two = air + look[0], one + look[1] + look[3], two + look[2] + look[4]
+    stack = np.stack([air, one, two])
+    solid = one + two > air
+    beside = np.where(solid, np.where(one >= two, ONE, TWO), AIR)
+    return beside.astype(np.intp), float((stack.max(axis=0) / np.maximum(stack.sum(axis=0), 1e-9)).mean())
+
+
+def _settled(beside: NDArray[np.intp]) -> NDArray[np.intp]:
+    """The codes with short flickers voted away, round the ring."""
+    votes = np.stack([ndimage.uniform_filter1d((beside == k).astype(float), 7, mode="wrap") for k in range(3)])
+    return np.asarray(votes.argmax(axis=0))
+
+
+def _face_run(contour: Array, beside: NDArray[np.intp], guess: Guess) -> tuple[int, int] | None:
+    """First and last index of the longest stretch against the surroundings."""
+    runs = _runs(beside == AIR)
+    if not runs:
+        return None
+    steps = np.hypot(*(np.roll(contour, -1, axis=0) - contour).T)
+    start, length = max(runs, key=lambda run: float(steps[(run[0] + np.arange(run[1])) % len(contour)].sum()))
+    if length < 6 or length > len(contour) - 6:
+        return None
+    return start, (start + length - 1) % len(contour)
+
+
+def _runs(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """(start, length) of the stretches of True round a ring."""
+    if flags.all() or not flags.any():
+        return []
+    first = int(np.argmin(flags))
+    turned = np.roll(flags, -first)
+    edges = np.diff(np.concatenate([[0], turned.astype(int), [0]]))
+    starts, stops = np.nonzero(edges == 1)[0], np.nonzero(edges == -1)[0]
+    return [((int(a) + first) % len(flags), int(b - a)) for a, b in zip(starts, stops, strict=True)]
+
+
+def _oriented(
+    guess: Guess,
+    family: str,
+    contour: Array,
+    beside: NDArray[np.intp],
+    ring: NDArray[np.intp],
+    length: int,
+    sure: float,
+) -> Arcs:
+    """Face and fusion line both run from toe 1 to toe 2."""
+    face = contour[ring[:length]]
+    rest = np.concatenate([ring[length - 1 :], ring[:1]])
+    fusion, codes = contour[rest][::-1], beside[rest][::-1]
+    if _starts_at_two(guess, family, face, codes):
+        face, fusion, codes = face[::-1], fusion[::-1], codes[::-1]
+    return Arcs(face=guess.to_picture(face), fusion=guess.to_picture(fusion), beside=codes, sharpness=sure)
+
+
+def _starts_at_two(guess: Guess, family: str, face: Array, codes: NDArray[np.intp]) -> bool:
+    """Whether the face as it runs starts at toe 2; heat of the toes and members beside the ends both vote."""
+    if family in ("butt", "bead"):
+        return bool(face[0, 0] > face[-1, 0])
+    ends = np.stack([face[0], face[-1]])[:, ::-1].T
+    hot = [
+        ndimage.map_coordinates(ndimage.maximum_filter(guess.heat[k], 9), ends, order=1, mode="nearest") for k in (0, 1)
+    ]
+    vote = float((hot[1][0] - hot[0][0]) + (hot[0][1] - hot[1][1]))
+    half = len(codes) // 2
+    first, last = codes[:half], codes[half:]
+    share = [float((part == TWO).sum() - (part == ONE).sum()) / max(1, len(part)) for part in (first, last)]
+    return vote + 2.0 * (share[0] - share[1]) > 0

@@ -1,0 +1,82 @@
+"""What happens at the toes: undercut, overlap, toe angle."""
+
+import numpy as np
+
+from etchbook.geometry import angle_between, arc_length
+from etchbook.section.shape import Shape
+
+Value = float | str
+NEAR = 0.30
+"""Undercut is looked for within this share of the face's length from the toe."""
+
+
+def undercut_1(shape: Shape) -> Value:
+    """Depth of the groove beside toe 1."""
+    return _undercut(shape, "1")
+
+
+def undercut_2(shape: Shape) -> Value:
+    """Depth of the groove beside toe 2."""
+    return _undercut(shape, "2")
+
+
+def _undercut(shape: Shape, toe: str) -> Value:
+    line, out = shape.lines.get(shape.surface_of_toe(toe)), shape.out_of_toe(toe)
+    if line is None or out is None:
+        return f"the plate surface line at toe {toe} was not found"
+    face = shape.face if toe == "1" else shape.face[::-1]
+    run = arc_length(face)
+    reach = NEAR * run[-1]
+    near = [face[run <= reach]] if shape.family != "corner" else []
+    if toe in shape.rims and len(shape.rims[toe]):
+        rim = shape.rims[toe]
+        near.append(rim[np.hypot(*(rim - face[0]).T) <= reach])
+    if not any(len(part) for part in near):
+        return f"the plate surface beside toe {toe} is not in the picture"
+    depth = -line.across(np.concatenate(near)) * np.sign(line.normal @ out)
+    return max(0.0, float(depth.max()))
+
+
+def overlap_1(shape: Shape) -> Value:
+    """Length of weld metal lying unfused on the plate beyond toe 1."""
+    return _overlap(shape, "1")
+
+
+def overlap_2(shape: Shape) -> Value:
+    """Length of weld metal lying unfused on the plate beyond toe 2."""
+    return _overlap(shape, "2")
+
+
+def _overlap(shape: Shape, toe: str) -> Value:
+    away = shape.away_from_weld(toe)
+    if away is None:
+        return f"the plate surface line at toe {toe} was not found"
+    face = shape.face if toe == "1" else shape.face[::-1]
+    run = arc_length(face)
+    beyond = (face[run <= NEAR * run[-1]] - face[0]) @ away
+    return max(0.0, float(beyond.max()))
+
+
+def toe_angle_1(shape: Shape) -> Value:
+    """Angle between plate surface and weld face at toe 1, through the air."""
+    return _toe_angle(shape, "1")
+
+
+def toe_angle_2(shape: Shape) -> Value:
+    """Angle between plate surface and weld face at toe 2, through the air."""
+    return _toe_angle(shape, "2")
+
+
+def _toe_angle(shape: Shape, toe: str) -> Value:
+    away = shape.away_from_weld(toe)
+    if away is None:
+        return f"the plate surface line at toe {toe} was not found"
+    face = shape.face if toe == "1" else shape.face[::-1]
+    run = arc_length(face)
+    near = run <= 0.22 * run[-1]
+    if near.sum() < 5:
+        return f"the weld face near toe {toe} is too short to have a tangent"
+    # The tangent at the toe itself: a parabola in the distance run, so that the curve of the face does not tilt it.
+    s = run[near]
+    tangent = np.array([np.polyfit(s, face[near, k], 2)[1] for k in (0, 1)])
+    return angle_between(away, tangent)

@@ -1,0 +1,103 @@
+"""Where the outline should be looked at before its numbers are used."""
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from etchbook.geometry import arc_length
+from etchbook.quantity import Absent, Quantity
+from etchbook.section.draft import Draft
+from etchbook.section.edges import Trace
+from etchbook.section.records import Doubt
+
+UNCLEAR = 3.0
+"""A profile whose step stands less than this many noise widths high is a guess (Rose criterion, common practice)."""
+
+REMEDY = "look at the overlay there; if it is wrong, set a few marks on the true boundary and read again"
+
+LEANS_ON = {
+    "fusion_line": (
+        "root_penetration",
+        "missed_root",
+        "deep_throat",
+        "penetration_1",
+        "penetration_2",
+        "weld_area",
+        "fused_plate_area",
+        "deposited_area",
+        "dilution",
+        "depth_to_width",
+        "haz_width_1",
+        "haz_width_2",
+        "haz_width_max",
+    ),
+    "haz_edge_1": ("haz_width_1", "haz_width_max"),
+    "haz_edge_2": ("haz_width_2", "haz_width_max"),
+}
+
+
+def confidence(trace: Trace) -> float:
+    """Share of a boundary that stands out clearly, 0 to 1."""
+    return float(np.mean(trace.clarity > UNCLEAR))
+
+
+def doubts_of(draft: Draft) -> tuple[Doubt, ...]:
+    """What the reader itself doubts, in plain words."""
+    found = [*_faint(draft), *_lost(draft)]
+    if draft.sharpness < 0.75 and not draft.pinned:
+        found.append(
+            Doubt(
+                part="weld metal",
+                reason="the parts of this picture could not be told apart with certainty",
+                remedy=REMEDY,
+            )
+        )
+    return tuple(found)
+
+
+def _faint(draft: Draft) -> list[Doubt]:
+    parts = [("weld face", draft.face), ("fusion line", draft.fusion)]
+    parts += [(f"HAZ edge in member {member}", trace) for member, trace in draft.haz.items()]
+    return [
+        Doubt(
+            part=name,
+            reason=f"only {confidence(trace):.0%} of the {name} stands out clearly from the grain",
+            remedy=REMEDY,
+        )
+        for name, trace in parts
+        if confidence(trace) < 0.6
+    ]
+
+
+def _lost(draft: Draft) -> list[Doubt]:
+    """Plate surfaces that were not found, and boundaries far too short to be whole."""
+    lost = []
+    needed = ("surface_1",) if draft.family == "bead" else ("surface_1", "surface_2")
+    for name in needed:
+        if name not in draft.lines:
+            member = name[-1]
+            lost.append(
+                Doubt(
+                    part=f"plate surface of member {member}",
+                    reason=f"no straight plate surface was found beside toe {member}",
+                    remedy=f"mark two or more points of it as surface_{member}",
+                )
+            )
+    if arc_length(draft.fusion.points)[-1] < 0.5 * arc_length(draft.face.points)[-1]:
+        lost.append(Doubt(part="fusion line", reason="the fusion line is too short to be whole", remedy=REMEDY))
+    return lost
+
+
+def withheld(draft: Draft, dimensions: Mapping[str, Quantity]) -> dict[str, Quantity]:
+    """The dimensions, less those that would rest on a boundary that is hardly there."""
+    kept = dict(dimensions)
+    parts = {"fusion_line": draft.fusion} | {f"haz_edge_{m}": t for m, t in draft.haz.items()}
+    for part, trace in parts.items():
+        held = any(name.startswith(part) for name in draft.pinned)
+        if confidence(trace) >= 0.2 or held:
+            continue
+        words = part.replace("_", " ").replace("haz", "HAZ")
+        for name in LEANS_ON[part]:
+            if name in kept:
+                kept[name] = Absent(reason=f"the {words} does not stand out from the grain; pin it with a few marks")
+    return kept

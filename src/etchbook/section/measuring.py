@@ -1,0 +1,198 @@
+"""Dimensions with their uncertainties: formulas on the draft, once as found and many times as it might have been."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+
+from etchbook.geometry import Line, LineFit, area, crossing
+from etchbook.picture import NoScale, Scale
+from etchbook.quantity import Absent, Measured, Quantity
+from etchbook.section.dimensions import values
+from etchbook.section.draft import Draft, ToeFit
+from etchbook.section.edges import Trace
+from etchbook.section.method import METHOD, Scatter
+from etchbook.section.shape import Shape
+from etchbook.section.strips import Array
+from etchbook.terms import DIMENSIONS, Family
+
+DRAWS = 100
+POWER = {"mm": 1, "mm²": 2, "°": 0, "%": 0, "": 0}
+
+
+def measure(draft: Draft, family: Family, scale: Scale | NoScale) -> dict[str, Quantity]:
+    """Every dimension of the family with its standard uncertainty, or the reason why there is none.
+
+    The uncertainty has three parts: what light, blur and grain leave open about each
+    boundary (carried through by Monte Carlo, since the dimensions have corners); what
+    the method itself scatters by, found on painted sections; and the scale, which all
+    lengths of a picture share.
+
+    Source: JCGM 101:2008 (Monte Carlo); JCGM 100:2008, 5.1.2 (adding the parts).
+    """
+    found = values(shape_of(draft), family)
+    spread = _spread(draft, family, found)
+    return {name: _with_unit(name, value, spread.get(name, 0.0), scale) for name, value in found.items()}
+
+
+def _spread(draft: Draft, family: Family, found: Mapping[str, float | str]) -> dict[str, float]:
+    """Standard deviation of each value over draws of the draft, in pixels."""
+    generator = np.random.default_rng(20)
+    thin = _thinned(draft)
+    draws = [values(shape_of(_shaken(thin, generator)), family) for _ in range(DRAWS)]
+    spread = {}
+    for name, value in found.items():
+        if isinstance(value, str):
+            continue
+        row = np.array([draw[name] for draw in draws if not isinstance(draw[name], str)], float)
+        spread[name] = _robust(row) if len(row) > DRAWS // 2 else abs(value)
+    return spread
+
+
+def _robust(row: Array) -> float:
+    """Half the width of the middle 68 %: a few odd draws do not stretch it."""
+    low, high = np.percentile(row, [15.87, 84.13])
+    return max(float(high - low) / 2, 0.6 * float(row.std()))
+
+
+def _with_unit(name: str, value: float | str, u: float, scale: Scale | NoScale) -> Quantity:
+    unit = DIMENSIONS[name].unit
+    power = POWER[unit]
+    if isinstance(value, str):
+        return Absent(reason=value)
+    if power == 0:
+        return Measured(value=value, u=max(u, 1e-4), unit=unit)
+    if isinstance(scale, NoScale):
+        return Absent(reason=f"there is no scale: {scale.reason}")
+    size = scale.px_per_mm**power
+    shared = power * scale.relative * value / size
+    return Measured(value=value / size, u=float(np.hypot(u / size, shared)), unit=unit)
+
+
+def shape_of(draft: Draft) -> Shape:
+    """The draft as the formulas want it."""
+    lines = {name: fit.line for name, fit in draft.lines.items()}
+    toes = np.stack([draft.toes[0].point, draft.toes[1].point])
+    outward = _outward(draft, lines)
+    root_points = None if draft.root_face is None else draft.root_face.points
+    root_toes = None if root_points is None else np.stack([root_points[0], root_points[-1]])
+    return Shape(
+        family=draft.family,
+        face=draft.face.points,
+        fusion=draft.fusion.points,
+        beside=draft.beside,
+        toes=toes,
+        root=draft.root_pin if draft.root_pin is not None else _root(draft.family, lines, toes, root_toes),
+        lines=lines,
+        outward=outward,
+        haz={member: trace.points for member, trace in draft.haz.items()},
+        rims={name[-1]: trace.points for name, trace in draft.rims.items() if name.startswith("beside_")},
+        root_toes=root_toes,
+        root_face=root_points,
+        pore_area=None if draft.pores is None else sum(area(ring) for ring in draft.pores),
+    )
+
+
+def _outward(draft: Draft, lines: Mapping[str, Line]) -> dict[str, Array]:
+    """Unit normals out of the metal for members 1 and 2 (and the top of a lapped plate)."""
+    middle = draft.face.points[len(draft.face.points) // 2]
+    deep = draft.fusion.points[len(draft.fusion.points) // 2]
+    fillet = draft.family in ("tee", "lap")
+    outward = {}
+    for name, key in (("surface_1", "1"), ("surface_2", "2"), ("top_2", "top_2")):
+        if name not in lines:
+            continue
+        line = lines[name]
+        side = middle - line.anchor if fillet and key != "top_2" else line.anchor - deep
+        outward[key] = line.normal if side @ line.normal > 0 else -line.normal
+    if draft.family == "bead" and "1" not in outward:
+        outward["1"] = _up(draft)
+    if draft.family == "butt":
+        outward.setdefault("1", _up(draft))
+    return outward
+
+
+def _up(draft: Draft) -> Array:
+    """Out of the metal, judged from the weld alone."""
+    chord = draft.toes[1].point - draft.toes[0].point
+    side = np.array([-chord[1], chord[0]]) / max(float(np.hypot(*chord)), 1e-9)
+    inward = draft.fusion.points.mean(axis=0) - draft.toes[0].point
+    return -side if side @ inward > 0 else side
+
+
+def _root(family: str, lines: Mapping[str, Line], toes: Array, root_toes: Array | None) -> Array | None:
+    if family in ("tee", "lap") and "surface_1" in lines and "surface_2" in lines:
+        return crossing(lines["surface_1"], lines["surface_2"])
+    if family == "corner" and "back_1" in lines and "back_2" in lines:
+        return crossing(lines["back_1"], lines["back_2"])
+    if family == "butt" and "back_1" in lines:
+        line = lines["back_1"]
+        middle = (toes if root_toes is None else root_toes).mean(axis=0)
+        return line.at(float(line.along(middle)[0]))
+    return None
+
+
+def _thinned(draft: Draft) -> Draft:
+    """The draft with fewer points, for speed; the shape changes by far less than its uncertainty."""
+    step = max(1, len(draft.fusion.points) // 140)
+    beside = draft.beside[::step]
+    fusion = _every(draft.fusion, step)
+    haz = {name: _every(trace, max(1, len(trace.points) // 60)) for name, trace in draft.haz.items()}
+    return replace(
+        draft,
+        face=_every(draft.face, max(1, len(draft.face.points) // 120)),
+        fusion=fusion,
+        beside=beside[: len(fusion.points)],
+        haz=haz,
+    )
+
+
+def _every(trace: Trace, step: int) -> Trace:
+    index = np.unique(np.append(np.arange(0, len(trace.points), step), len(trace.points) - 1))
+    return Trace(points=trace.points[index], sd=trace.sd[index], clarity=trace.clarity[index], blur=trace.blur)
+
+
+def _shaken(draft: Draft, generator: np.random.Generator) -> Draft:
+    """The draft as it might have been."""
+    lines = {name: _moved_line(fit, METHOD.line, generator) for name, fit in draft.lines.items()}
+    toes = (_moved_toe(draft, 0, generator), _moved_toe(draft, 1, generator))
+    return replace(
+        draft,
+        lines=lines,
+        toes=toes,
+        face=_moved(draft.face, METHOD.face, draft.pixel, generator),
+        fusion=_moved(draft.fusion, METHOD.fusion, draft.pixel, generator),
+        haz={name: _moved(trace, METHOD.haz, draft.pixel, generator) for name, trace in draft.haz.items()},
+        root_face=None if draft.root_face is None else _moved(draft.root_face, METHOD.face, draft.pixel, generator),
+    )
+
+
+def _moved_line(fit: LineFit, scatter: Scatter, generator: np.random.Generator) -> LineFit:
+    shift = generator.normal() * np.hypot(fit.u_shift, scatter.common)
+    turn = generator.normal() * fit.u_turn
+    anchor = fit.line.at(0.0, float(shift))
+    return replace(fit, line=Line(x=float(anchor[0]), y=float(anchor[1]), heading=fit.line.heading + float(turn)))
+
+
+def _moved_toe(draft: Draft, index: int, generator: np.random.Generator) -> ToeFit:
+    toe = draft.toes[index]
+    line = draft.lines.get("surface_1" if draft.family == "bead" else f"surface_{index + 1}")
+    along = line.line.direction if line is not None else np.array([1.0, 0.0])
+    across = np.array([-along[1], along[0]])
+    size = np.hypot(toe.u_along, 0.0 if toe.pinned else METHOD.toe.common)
+    point = toe.point + generator.normal() * size * along + generator.normal() * toe.u_across * across
+    return replace(toe, point=point)
+
+
+def _moved(trace: Trace, scatter: Scatter, pixel: float, generator: np.random.Generator) -> Trace:
+    """A boundary moved as a whole and, piece by piece, by what is known of each point."""
+    n = len(trace.points)
+    knots = max(4, min(24, n // 6))
+    at = np.linspace(0, n - 1, knots)
+    wave = np.interp(np.arange(n), at, generator.normal(size=knots)) * 1.15
+    size = np.hypot(trace.sd, scatter.local)
+    slope = np.gradient(trace.points, axis=0)
+    length = np.maximum(np.hypot(slope[:, 0], slope[:, 1]), 1e-9)
+    across = np.stack([-slope[:, 1], slope[:, 0]], axis=1) / length[:, None]
+    off = generator.normal() * scatter.common + wave * size
+    return replace(trace, points=trace.points + off[:, None] * across)

@@ -1,0 +1,152 @@
+"""From a picture to the draft of an outline: guess, arcs, traces, lines, toes."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from etchbook.geometry import LineFit, arc_length
+from etchbook.picture import Picture
+from etchbook.section import plates
+from etchbook.section.arcs import Arcs, find_arcs
+from etchbook.section.draft import Draft, ToeFit
+from etchbook.section.edges import Trace
+from etchbook.section.guess import Guess, first_guess
+from etchbook.section.hazing import trace_haz
+from etchbook.section.pores import find_pores
+from etchbook.section.strips import Array
+from etchbook.section.toeing import find_toe
+from etchbook.section.tracing import codes_along, trace_curve
+from etchbook.terms import Family
+
+WELD_SHARE = 0.45
+"""Share of the second look's longer side that the weld is to fill."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Look:
+    """What the net saw: the whole picture and the neighbourhood of the weld."""
+
+    whole: Guess
+    near: Guess
+    arcs: Arcs
+
+
+def look(picture: Picture, small: NDArray[np.float32], factor: float, family: Family | None) -> Look | None:
+    """Let the net look at the whole picture, then closer round the weld; None when it sees no weld."""
+    whole = first_guess(small, factor, (0.0, 0.0, picture.width, picture.height), family)
+    family = family or max(whole.joint, key=lambda name: whole.joint[name])
+    arcs = find_arcs(whole, family)
+    if arcs is None:
+        return None
+    window = _window(arcs, picture)
+    if max(window[2] - window[0], window[3] - window[1]) > 0.85 * max(picture.width, picture.height):
+        return Look(whole=whole, near=whole, arcs=arcs)
+    near = first_guess(small, factor, window, family)
+    closer = find_arcs(near, family)
+    if closer is None or not _agree(arcs, closer):
+        return Look(whole=whole, near=whole, arcs=arcs)
+    return Look(whole=whole, near=near, arcs=closer)
+
+
+def _window(arcs: Arcs, picture: Picture) -> tuple[float, float, float, float]:
+    ring = np.concatenate([arcs.face, arcs.fusion])
+    low, high = ring.min(axis=0), ring.max(axis=0)
+    middle = (low + high) / 2
+    half = max(float((high - low).max()) / WELD_SHARE / 2, 96.0)
+    left, top = max(0.0, float(middle[0]) - half), max(0.0, float(middle[1]) - half)
+    right = min(float(picture.width), float(middle[0]) + half)
+    bottom = min(float(picture.height), float(middle[1]) + half)
+    return left, top, right, bottom
+
+
+def _agree(first: Arcs, second: Arcs) -> bool:
+    """Whether both looks mean the same weld."""
+    boxes = []
+    for arcs in (first, second):
+        ring = np.concatenate([arcs.face, arcs.fusion])
+        boxes.append(np.concatenate([ring.min(axis=0), ring.max(axis=0)]))
+    a, b = boxes
+    shared = np.clip(np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2]), 0, None).prod()
+    either = (a[2:] - a[:2]).prod() + (b[2:] - b[:2]).prod() - shared
+    return bool(shared > 0.4 * either)
+
+
+def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
+    """Trace everything that the looks show."""
+    arcs, pixel = seen.arcs, seen.near.factor
+    size = float(arc_length(arcs.face)[-1])
+    reach = max(4.0 * pixel, 6.0)
+    face = trace_curve(
+        picture, arcs.face, reach=reach, prior_sd=1.3 * pixel, along_px=max(2.0, 0.012 * size), stiffness_px=0.06 * size
+    )
+    rims, lines = plates.trace_plates(picture, seen, family, arcs, reach, size)
+    toes = _toes(lines, rims, face, arcs, family, size, pixel)
+    fusion = trace_curve(
+        picture,
+        arcs.fusion,
+        reach=1.3 * reach,
+        prior_sd=1.5 * pixel,
+        along_px=max(3.0, 0.02 * size),
+        stiffness_px=0.05 * size,
+    )
+    beside = codes_along(fusion.points, arcs.fusion, arcs.beside)
+    face, fusion = _joined(face, toes), _joined(fusion, toes)
+    haz = trace_haz(picture, seen.near, fusion, beside, reach, size)
+    root_face = plates.trace_root(picture, arcs, lines, family, reach, size)
+    return Draft(
+        family=family,
+        face=face,
+        fusion=fusion,
+        beside=beside,
+        toes=toes,
+        rims=rims,
+        lines=lines,
+        haz=haz,
+        root_face=root_face,
+        pores=find_pores(seen.near, size),
+        sharpness=arcs.sharpness,
+        pixel=pixel,
+    )
+
+
+def _toes(
+    lines: dict[str, LineFit],
+    rims: dict[str, Trace],
+    face: Trace,
+    arcs: Arcs,
+    family: str,
+    size: float,
+    pixel: float,
+) -> tuple[ToeFit, ToeFit]:
+    found = []
+    for toe, chain in (("1", face.points), ("2", face.points[::-1])):
+        guess = arcs.face[0] if toe == "1" else arcs.face[-1]
+        line = lines.get("surface_1" if family == "bead" else f"surface_{toe}")
+        if line is None:
+            found.append(ToeFit(point=guess, u_along=2.0 * pixel, u_across=1.0 * pixel))
+            continue
+        out = plates.out_of(line.line, family, toe, arcs)
+        found.append(find_toe(line, out, rims.get(f"beside_{toe}"), chain, guess, size, 2.0 * pixel))
+    return found[0], found[1]
+
+
+def _joined(traced: Trace, toes: tuple[ToeFit, ToeFit]) -> Trace:
+    """A trace from toe to toe: what overshoots is cut off, and the toes themselves become its ends."""
+    points = traced.points
+    first = int(np.argmin(np.hypot(*(points - toes[0].point).T)))
+    last = int(np.argmin(np.hypot(*(points - toes[1].point).T)))
+    if last - first < 8:
+        first, last = 0, len(points) - 1
+    keep = slice(first, last + 1)
+    points = points[keep].copy()
+    return Trace(points=_bent_to(points, toes), sd=traced.sd[keep], clarity=traced.clarity[keep], blur=traced.blur)
+
+
+def _bent_to(points: Array, toes: tuple[ToeFit, ToeFit]) -> Array:
+    """The ends of a chain led into the toes over a short stretch."""
+    run = arc_length(points)
+    fade = max(0.04 * float(run[-1]), 2.0)
+    start = np.exp(-run / fade)[:, None] * (toes[0].point - points[0])
+    stop = np.exp(-(run[-1] - run) / fade)[:, None] * (toes[1].point - points[-1])
+    return np.asarray(points + start + stop)

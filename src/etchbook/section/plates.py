@@ -1,0 +1,182 @@
+"""The members beside the weld: their surface lines, far sides, ends, and the root side of a butt weld."""
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from etchbook.geometry import Line, LineFit, arc_length
+from etchbook.picture import Picture
+from etchbook.section.arcs import AIR, Arcs
+from etchbook.section.edges import Trace
+from etchbook.section.guess import Guess
+from etchbook.section.rims import far_side, parallel_cluster, rim_rings, straight_run, walk_from
+from etchbook.section.strips import Array
+from etchbook.section.tracing import trace_curve, trace_straight, two_sided
+
+if TYPE_CHECKING:
+    from etchbook.section.outlining import Look
+
+Parts = tuple[dict[str, Trace], dict[str, LineFit]]
+
+
+def out_of(line: Line, family: str, toe: str, arcs: Arcs) -> Array:
+    """Unit normal of a plate surface, out of the metal."""
+    middle = arcs.face[len(arcs.face) // 2]
+    deep = arcs.fusion[len(arcs.fusion) // 2]
+    # A fillet's face stands before both plate surfaces; at a corner, butt or bead the fusion line lies behind them.
+    side = middle - line.anchor if family in ("tee", "lap") else line.anchor - deep
+    across = float(side @ line.normal)
+    return line.normal if across > 0 else -line.normal
+
+
+def trace_plates(picture: Picture, seen: "Look", family: str, arcs: Arcs, reach: float, size: float) -> Parts:
+    """Surface lines beside both toes and the far sides, as far as the picture shows them."""
+    rims: dict[str, Trace] = {}
+    lines: dict[str, LineFit] = {}
+    along = max(3.0, 0.02 * size)
+    walks = {toe: _walk(seen.near, arcs, toe) for toe in ("1", "2")}
+    if family == "lap":
+        _lap_lines(picture, seen, arcs, walks, rims, lines, reach, along)
+    else:
+        for toe in ("1", "2"):
+            _surface(picture, seen.near, walks[toe], toe, rims, lines, reach, along)
+    if family == "bead":
+        line = two_sided([rims[name] for name in ("beside_1", "beside_2") if name in rims], along)
+        lines = {} if line is None else {"surface_1": line}
+    members = ("1",) if family == "bead" else ("1", "2")
+    for member in members:
+        if f"surface_{member}" in lines and not (family == "lap" and member == "2"):
+            _far(picture, seen, family, member, arcs, rims, lines, reach, along)
+    return rims, lines
+
+
+def _walk(near: Guess, arcs: Arcs, toe: str) -> Array:
+    end = arcs.face[0] if toe == "1" else arcs.face[-1]
+    middle = arcs.face[len(arcs.face) // 2]
+    return walk_from(rim_rings(near), near.to_window(end), near.to_window(middle))
+
+
+def _surface(
+    picture: Picture,
+    near: Guess,
+    walk: Array,
+    toe: str,
+    rims: dict[str, Trace],
+    lines: dict[str, LineFit],
+    reach: float,
+    along: float,
+) -> None:
+    run = straight_run(walk)
+    found = trace_straight(picture, near.to_picture(run), reach=reach, along_px=along) if len(run) else None
+    if found is not None:
+        rims[f"beside_{toe}"], lines[f"surface_{toe}"] = found
+
+
+def _far(
+    picture: Picture,
+    seen: "Look",
+    family: str,
+    member: str,
+    arcs: Arcs,
+    rims: dict[str, Trace],
+    lines: dict[str, LineFit],
+    reach: float,
+    along: float,
+) -> None:
+    """The far side of a member, looked for in the near view first and in the whole picture after that."""
+    line = lines[f"surface_{member}"].line
+    inward = -out_of(line, family, member, arcs)
+    names = ("beside_1", "beside_2") if family == "bead" else (f"beside_{member}",)
+    surface = np.concatenate([rims[name].points for name in names if name in rims])
+    for guess in (seen.near, seen.whole):
+        rough = guess.to_picture(far_side(guess, guess.to_window(surface), inward))
+        rough = parallel_cluster(rough, line, 3.0 * guess.factor)
+        if len(rough) < max(6, 0.15 * min(80, len(surface))):
+            continue
+        order = np.argsort(line.along(rough))
+        found = trace_straight(picture, rough[order], reach=max(reach, 4 * guess.factor), along_px=along)
+        if found is not None and abs(np.sin(found[1].line.heading - line.heading)) < 0.12:
+            rims[f"far_{member}"], lines[f"back_{member}"] = found
+            return
+
+
+def _lap_lines(
+    picture: Picture,
+    seen: "Look",
+    arcs: Arcs,
+    walks: dict[str, Array],
+    rims: dict[str, Trace],
+    lines: dict[str, LineFit],
+    reach: float,
+    along: float,
+) -> None:
+    """A lap joint: the lower surface, the upper plate's top, and its edge, seen or squared up from the top's end."""
+    _surface(picture, seen.near, walks["1"], "1", rims, lines, reach, along)
+    if "surface_1" not in lines:
+        return
+    lower = lines["surface_1"].line
+    walk = seen.near.to_picture(walks["2"])
+    level = np.abs(np.sin(_headings(walk) - lower.heading)) < 0.3
+    top_points = walk[level][3:]
+    top_points = parallel_cluster(top_points, lower, 2.0 * seen.near.factor)
+    found = trace_straight(picture, top_points, reach=reach, along_px=along)
+    if found is None:
+        return
+    rims["top"], lines["top_2"] = found
+    lines["back_2"] = lines["surface_1"]
+    edge = walk[: int(np.argmax(level))] if level.any() else walk
+    lines["surface_2"] = _edge_line(picture, edge, lines["top_2"].line, lower, arcs, reach, along, rims)
+
+
+def _headings(walk: Array) -> Array:
+    slope = np.gradient(walk, axis=0) if len(walk) > 2 else np.ones((len(walk), 2))
+    return np.asarray(np.arctan2(slope[:, 1], slope[:, 0]))
+
+
+def _edge_line(
+    picture: Picture,
+    edge: Array,
+    top: Line,
+    lower: Line,
+    arcs: Arcs,
+    reach: float,
+    along: float,
+    rims: dict[str, Trace],
+) -> LineFit:
+    """The welded edge: fitted where enough of it still stands, else square to the plate through the upper toe."""
+    toe = arcs.face[-1]
+    height = abs(float(top.across(lower.anchor)[0]))
+    if len(edge) >= 8 and float(arc_length(edge)[-1]) > 0.25 * height:
+        found = trace_straight(picture, edge[2:-2], reach=reach, along_px=along)
+        if found is not None and abs(np.cos(found[1].line.heading - lower.heading)) < 0.15:
+            rims["beside_2"] = found[0]
+            return found[1]
+    heading = lower.heading + np.pi / 2
+    return LineFit(
+        line=Line(x=float(toe[0]), y=float(toe[1]), heading=heading),
+        u_shift=0.05 * height,
+        u_turn=0.02,
+        rms=1.0,
+        used=1,
+    )
+
+
+def trace_root(
+    picture: Picture, arcs: Arcs, lines: dict[str, LineFit], family: str, reach: float, size: float
+) -> Trace | None:
+    """The root side of a butt weld: where the weld's contour meets the surroundings again; None when it does not."""
+    if family != "butt" or "back_1" not in lines:
+        return None
+    air = arcs.beside == AIR
+    back = lines["back_1"].line
+    depth = abs(float(back.across(lines["surface_1"].line.anchor)[0])) if "surface_1" in lines else size
+    near_back = np.abs(back.across(arcs.fusion)) < 0.35 * depth
+    index = np.nonzero(air & near_back)[0]
+    if len(index) < 5:
+        return None
+    rough = arcs.fusion[index[0] : index[-1] + 1]
+    if float(arc_length(rough)[-1]) < 0.02 * size + 3:
+        return None
+    return trace_curve(
+        picture, rough, reach=reach, prior_sd=reach / 3, along_px=max(2.0, 0.012 * size), stiffness_px=0.05 * size
+    )
