@@ -37,4 +37,4 @@ def _places(uncertainty: float) -> int:
         return 3
     exponent = math.floor(math.log10(uncertainty) + 1e-12)
     leading = uncertainty / 10.0**exponent
-    return 1 - exponent if leading < 3 else -exponent
+    return 1 - exponent if leading < 3 - 1e-9 else -exponent

@@ -1,0 +1,79 @@
+"""Reads photographs of cut-and-etched weld sections: outline, dimensions with uncertainty, judgement, report.
+
+>>> import etchbook
+>>> r = etchbook.read("photo.jpg", joint="tee", px_per_mm=41.2)  # doctest: +SKIP
+>>> r.dimensions["leg_1"]  # doctest: +SKIP
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from etchbook.acceptance.records import Judgement, Verdict
+    from etchbook.joint import Joint
+    from etchbook.picture import NoScale, Picture, Scale
+    from etchbook.quantity import Absent, Measured
+    from etchbook.section import Mark, Preparation, Reading
+    from etchbook.tables import limit_sets
+    from etchbook.usecases import RefusedError
+    from etchbook.usecases.checks import run_checks
+    from etchbook.wiring.library import judge, paint, read
+    from etchbook.wiring.view import ReadingView
+
+__version__ = "0.1.0"
+
+# Names are fetched when first used: `import etchbook` stays quick, and a command loads only what it needs.
+_HOMES = {
+    "Absent": "quantity",
+    "Joint": "joint",
+    "Judgement": "acceptance.records",
+    "Mark": "section",
+    "Measured": "quantity",
+    "NoScale": "picture",
+    "Picture": "picture",
+    "Preparation": "section",
+    "Reading": "section",
+    "ReadingView": "wiring.view",
+    "RefusedError": "usecases",
+    "Scale": "picture",
+    "Verdict": "acceptance.records",
+    "judge": "wiring.library",
+    "limit_sets": "tables",
+    "paint": "wiring.library",
+    "read": "wiring.library",
+    "run_checks": "usecases.checks",
+}
+
+__all__ = [
+    "Absent",
+    "Joint",
+    "Judgement",
+    "Mark",
+    "Measured",
+    "NoScale",
+    "Picture",
+    "Preparation",
+    "Reading",
+    "ReadingView",
+    "RefusedError",
+    "Scale",
+    "Verdict",
+    "__version__",
+    "judge",
+    "limit_sets",
+    "paint",
+    "read",
+    "run_checks",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"etchbook has no {name}")
+    value = getattr(import_module(f"etchbook.{_HOMES[name]}"), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return __all__

@@ -1,0 +1,37 @@
+"""The commands. Each imports what it needs only when it runs, so that ``--help`` comes at once."""
+
+import typer
+
+from etchbook.cli import judge, paint, read, words
+
+app = typer.Typer(
+    name="etchbook",
+    help="Reads photographs of cut-and-etched weld sections: outline, dimensions with uncertainty, judgement, report.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+app.command("read", no_args_is_help=True)(read.read)
+app.command("judge", no_args_is_help=True)(judge.judge)
+app.command("paint")(paint.paint)
+app.command("demo")(paint.demo)
+app.command("terms")(words.terms)
+app.command("limits")(words.limits)
+app.command("check")(words.check)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        from etchbook import __version__
+
+        typer.echo(f"etchbook {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def house(
+    version: bool = typer.Option(False, "--version", callback=_version, is_eager=True, help="Print the version."),
+) -> None:
+    """Reads photographs of cut-and-etched weld sections: outline, dimensions with uncertainty, judgement, report."""

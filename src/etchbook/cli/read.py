@@ -1,0 +1,154 @@
+"""The command ``read``."""
+
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import typer
+
+if TYPE_CHECKING:
+    from etchbook.section import Reading
+    from etchbook.usecases.ports import Desk, Press
+    from etchbook.usecases.reading import ReadWish
+
+JOINTS = "tee, lap, corner (open outside corner), butt or bead (bead on plate); proposed when left out."
+SOURCES = 'thickness_1=8, rule, rule=1mm, rule=1/64in, bar=0.1 or "points=x1,y1,x2,y2,length".'
+MANY = "With several photos: a folder, or a name with {name} in it."
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Job:
+    """One photograph with the pages to be kept of it."""
+
+    wish: "ReadWish"
+    pages: dict[str, str]
+    against: str
+    risk: float
+    example: str
+    show_json: bool
+
+
+def read(
+    photos: list[str] = typer.Argument(..., metavar="PHOTO...", help="JPEG, PNG, TIFF or HEIC, up to 120 MP."),
+    joint: str = typer.Option("", help=JOINTS),
+    scale: str = typer.Option("", metavar="PX_PER_MM", help="Pixels per millimetre."),
+    scale_u: str = typer.Option("", metavar="U", help="Standard uncertainty of --scale, px/mm."),
+    scale_from: str = typer.Option("", metavar="SOURCE", help=SOURCES),
+    marks: str = typer.Option("", metavar="FILE", help="Your marks (JSON or TOML) that pin parts of the outline."),
+    against: str = typer.Option("", metavar="LIMITS", help="Judge against a set such as iso-5817:B, or own.toml."),
+    risk: float = typer.Option(0.05, help='Accepted probability of a wrong "met" or "not met".'),
+    throat: str = typer.Option("", metavar="MM", help="Nominal throat that the drawing asks for."),
+    thickness_1: str = typer.Option("", "--thickness-1", metavar="MM", help="Thickness of member 1, where known."),
+    thickness_2: str = typer.Option("", "--thickness-2", metavar="MM", help="Thickness of member 2, where known."),
+    etchant: str = typer.Option("", metavar="TEXT", help="Printed in the report."),
+    finish: str = typer.Option("", metavar="TEXT", help="Grinding or polish, printed in the report."),
+    material: str = typer.Option("", metavar="TEXT", help="Printed in the report."),
+    specimen: str = typer.Option("", metavar="TEXT", help="Name of the piece, printed in the report."),
+    reader: str = typer.Option("", metavar="TEXT", help="Who reads, printed in the report."),
+    json: str = typer.Option("", metavar="OUT", help=f"Keep the reading as JSON; - prints it. {MANY}"),
+    regions: str = typer.Option(
+        "", metavar="OUT.png", help="Keep the regions: 0 surroundings, 1 plate, 2 HAZ, 3 weld."
+    ),
+    overlay: str = typer.Option("", metavar="OUT.png|svg", help="Keep the photo with its outline and measured lines."),
+    pdf: str = typer.Option("", metavar="OUT", help="Keep the report as PDF."),
+    html: str = typer.Option("", metavar="OUT", help="Keep the report as one HTML page."),
+    csv: str = typer.Option("", metavar="OUT", help="Keep the dimensions as a table."),
+    save_example: str = typer.Option("", metavar="FOLDER", help="Keep photo, regions and marks as a labelled example."),
+) -> None:
+    """Read photographs of etched weld sections: outline, dimensions with uncertainty, judgement, report."""
+    from etchbook.cli.outputs import check_apart, targets
+    from etchbook.section import Preparation
+    from etchbook.usecases import RefusedError
+    from etchbook.usecases.reading import JointWish, ReadWish
+    from etchbook.usecases.scales import positive, scale_wish
+    from etchbook.usecases.words import family_named
+
+    def length(text: str, what: str) -> float | None:
+        return positive(text, what) if text else None
+
+    wanted = {"json": json, "regions": regions, "overlay": overlay, "pdf": pdf, "html": html, "csv": csv}
+    known = JointWish(
+        family=family_named(joint) if joint else None,
+        thickness_1=length(thickness_1, "the thickness of member 1"),
+        thickness_2=length(thickness_2, "the thickness of member 2"),
+        throat=length(throat, "the throat"),
+    )
+    source = scale_wish(scale or None, scale_u or None, scale_from or None)
+    said = Preparation(etchant=etchant, finish=finish, material=material, specimen=specimen, reader=reader)
+    several = len(photos) > 1
+    if several and marks:
+        raise RefusedError("marks belong to one photograph: read it by itself")
+    jobs = [
+        Job(
+            wish=ReadWish(photo=photo, joint=known, scale=source, marks=marks, preparation=said),
+            pages=targets(wanted, photo, several=several),
+            against=against,
+            risk=risk,
+            example=save_example,
+            show_json=json == "-",
+        )
+        for photo in photos
+    ]
+    check_apart([job.pages for job in jobs], photos)
+    raise typer.Exit(_all(jobs))
+
+
+def _all(jobs: list[Job]) -> int:
+    """Do the jobs in turn; one that is refused is told and does not keep the others from being read."""
+    from etchbook.wiring.errors import sentence
+
+    worst = 0
+    for job in _with_progress(jobs):
+        try:
+            _one(job)
+        except Exception as error:
+            if len(jobs) == 1:
+                raise
+            text, code = sentence(error)
+            print(f"etchbook: {job.wish.photo}: {text}", file=sys.stderr)
+            worst = max(worst, code)
+    return worst
+
+
+def _one(job: Job) -> None:
+    from etchbook.cli import show
+    from etchbook.usecases.judging import judge
+    from etchbook.usecases.reading import read as read_photo
+    from etchbook.wiring.desk import FilesDesk
+    from etchbook.wiring.library import PROGRAM
+    from etchbook.wiring.press import ReportPress
+
+    desk, press = FilesDesk(), ReportPress()
+    record, picture = read_photo(job.wish, desk, PROGRAM)
+    verdicts = judge(record, job.against, desk, risk=job.risk) if job.against else None
+    kept = {path: press.page(kind, record, verdicts, picture) for kind, path in job.pages.items()}
+    if job.example:
+        kept |= _example(job, desk, press, record)
+    desk.keep(kept)
+    if job.show_json:
+        print(press.page("json", record, verdicts, picture).decode(), end="")
+        return
+    show.reading(record)
+    if verdicts is not None:
+        show.judgement(verdicts)
+    for path in kept:
+        print(f"kept: {path}")
+
+
+def _example(job: Job, desk: "Desk", press: "Press", record: "Reading") -> dict[str, bytes]:
+    from pathlib import Path
+
+    photo = Path(job.wish.photo)
+    pages = press.example(record, desk.original(job.wish.photo), photo.suffix)
+    return {str(Path(job.example) / photo.stem / name): page for name, page in pages.items()}
+
+
+def _with_progress(jobs: list[Job]) -> Iterator[Job]:
+    if len(jobs) == 1 or not sys.stderr.isatty():
+        yield from jobs
+        return
+    from rich.console import Console
+    from rich.progress import track
+
+    yield from track(jobs, description="reading", console=Console(stderr=True), transient=True)

@@ -1,0 +1,45 @@
+"""Paint sections whose truth is known."""
+
+from collections.abc import Iterator
+
+from etchbook.simulate import PaintedSection, paint_section
+from etchbook.terms import Family
+from etchbook.usecases.errors import RefusedError
+
+LARGEST = 48_000_000
+SMALLEST_SIDE = 128
+
+
+def picture_size(text: str) -> tuple[int, int]:
+    """Width and height [px] out of ``1600x1200``, or a refusal that says what was wrong."""
+    width, _, height = text.lower().replace("×", "x").partition("x")
+    if not (width.strip().isdecimal() and height.strip().isdecimal()):
+        raise RefusedError(f'"{text}" is not a size: write width x height in pixels, like 1600x1200')
+    size = int(width), int(height)
+    if min(size) < SMALLEST_SIDE or size[0] * size[1] > LARGEST:
+        raise RefusedError(f"a painted picture has sides of at least {SMALLEST_SIDE} px and at most 48 MP, not {text}")
+    return size
+
+
+def paint(
+    family: Family, seed: int, size: tuple[int, int], *, count: int = 1, difficulty: str = "any"
+) -> Iterator[tuple[str, PaintedSection]]:
+    """Painted sections one after the other, each with a name; the same seed paints the same section.
+
+    Parameters
+    ----------
+    family : joint family
+    seed : of the first section; each further one adds 1
+    size : width and height [px]
+    count : how many
+    difficulty : any, plain, moderate or hard
+    """
+    if count < 1:
+        raise RefusedError(f"at least one section must be painted, not {count}")
+    if seed < 0:
+        raise RefusedError(f"a seed is a whole number from 0 on, not {seed}")
+    if difficulty not in ("any", "plain", "moderate", "hard"):
+        raise RefusedError(f'"{difficulty}" is no difficulty: use any, plain, moderate or hard')
+    width, height = size
+    for number in range(seed, seed + count):
+        yield f"{family}_{number:05d}", paint_section(family, number, width=width, height=height, difficulty=difficulty)

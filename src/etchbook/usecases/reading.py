@@ -1,0 +1,103 @@
+"""Read one photograph."""
+
+from dataclasses import dataclass, field, replace
+
+from etchbook.joint import Joint
+from etchbook.picture import NoScale, Picture, Scale, find_bar, find_rule, from_two_points, given, look_over
+from etchbook.section import KnownThickness, Mark, Preparation, Reading, propose_joint, read_section
+from etchbook.terms import Family
+from etchbook.usecases.ports import Desk
+from etchbook.usecases.scales import BarScale, GivenScale, PointsScale, RuleScale, ScaleWish, ThicknessScale
+
+# The smallest thing a section is asked for: the tightest undercut limit of the packaged sets is half a millimetre.
+SMALLEST_MM = 0.5
+
+NO_SCALE = "no scale was given and no rule was found in the picture; give --scale or --scale-from"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class JointWish:
+    """What is known of the joint; the family is None where it is to be proposed.
+
+    Parameters
+    ----------
+    family : joint family
+    thickness_1, thickness_2 : plate thickness [mm]
+    throat : nominal throat asked for [mm]
+    """
+
+    family: Family | None = None
+    thickness_1: float | None = None
+    thickness_2: float | None = None
+    throat: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class ReadWish:
+    """One photograph and what is known of it."""
+
+    photo: str
+    joint: JointWish = field(default_factory=JointWish)
+    scale: ScaleWish = field(default_factory=lambda: RuleScale(asked=False))
+    marks: str = ""
+    preparation: Preparation = field(default_factory=Preparation)
+
+
+def read(wish: ReadWish, desk: Desk, program: str) -> tuple[Reading, Picture]:
+    """Read one photograph of an etched section.
+
+    Parameters
+    ----------
+    wish : the photograph and what is known of it
+    desk : where files come from
+    program : name and version that the reading is signed with
+
+    Returns
+    -------
+    (Reading, Picture)
+        What cannot be read is absent with a reason; the notes say what was assumed.
+    """
+    picture = desk.photo(wish.photo)
+    marks = desk.marks(wish.marks, picture) if wish.marks else ()
+    return read_picture(picture, wish, marks, program), picture
+
+
+def read_picture(picture: Picture, wish: ReadWish, marks: tuple[Mark, ...], program: str) -> Reading:
+    """The same for a picture already at hand."""
+    scale = find_scale(picture, wish.scale)
+    joint, proposed = _joint(picture, wish.joint)
+    reading = read_section(picture, joint, scale, marks=marks, preparation=wish.preparation, program=program)
+    known = reading.scale.px_per_mm if isinstance(reading.scale, Scale) else None
+    seen = look_over(picture, px_per_mm=known, smallest_mm=SMALLEST_MM)
+    warnings = (*proposed, *(warning.words for warning in seen))
+    return replace(reading, notes=tuple(dict.fromkeys((*reading.notes, *warnings))))
+
+
+def _joint(picture: Picture, wish: JointWish) -> tuple[Joint, tuple[str, ...]]:
+    family: Family | None = wish.family
+    notes: tuple[str, ...] = ()
+    if family is None:
+        proposal = propose_joint(picture)
+        family = proposal.family
+        notes = (f"the joint was not given; {family} is proposed, with a chance of {proposal.chance[family]:.0%}",)
+    joint = Joint(family=family, thickness_1=wish.thickness_1, thickness_2=wish.thickness_2, throat=wish.throat)
+    return joint, notes
+
+
+def find_scale(picture: Picture, wish: ScaleWish) -> Scale | NoScale | KnownThickness:
+    """The scale that was asked for, or why there is none; a known thickness is left to the reader of the section."""
+    match wish:
+        case GivenScale():
+            return given(wish.px_per_mm, wish.u)
+        case PointsScale():
+            return from_two_points(wish.first, wish.second, wish.length_mm)
+        case BarScale():
+            return find_bar(picture, wish.length_mm)
+        case ThicknessScale(u_mm=None):
+            return KnownThickness(member=wish.member, mm=wish.mm)
+        case ThicknessScale(u_mm=float(u)):
+            return KnownThickness(member=wish.member, mm=wish.mm, u_mm=u)
+        case RuleScale():
+            found = find_rule(picture, wish.pitch_mm)
+            return found if isinstance(found, Scale) or wish.asked else NoScale(reason=NO_SCALE)
+    raise TypeError(f"not a wish for a scale: {wish!r}")

@@ -1,0 +1,63 @@
+"""Reports, drawings and tables as the verbs' press."""
+
+import json
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from etchbook import report
+from etchbook.acceptance.records import Judgement
+from etchbook.picture import Picture
+from etchbook.section import Reading, region_labels
+from etchbook.simulate import PaintedSection, truth_document
+
+KINDS = ("json", "csv", "regions", "overlay.png", "overlay.svg", "pdf", "html")
+
+
+class ReportPress:
+    """Makes the pages; `today` is printed on reports, so that a page can be made again to the letter."""
+
+    def __init__(self, today: date | None = None) -> None:
+        self.today = today or date.today()
+
+    def page(self, kind: str, reading: Reading, judgement: Judgement | None, picture: Picture | None) -> bytes:
+        """One page of a kind out of KINDS."""
+        if kind == "json":
+            return json_bytes(report.reading_document(reading, judgement))
+        if kind == "csv":
+            return report.dimensions_csv(reading, judgement).encode()
+        if kind == "regions":
+            return report.regions_png(region_labels(reading))
+        if picture is None:
+            raise TypeError(f"a page of kind {kind} needs the picture")
+        if kind == "overlay.png":
+            return report.overlay_png(reading, picture)
+        if kind == "overlay.svg":
+            return report.overlay_svg(reading, picture).encode()
+        if kind == "pdf":
+            return report.pdf(reading, picture, judgement, today=self.today)
+        if kind == "html":
+            return report.page(reading, picture, judgement, today=self.today).encode()
+        raise TypeError(f"no page of kind {kind}")
+
+    def reading(self, document: str) -> Reading:
+        """The reading that a JSON document holds."""
+        return report.reading_from_document(json.loads(document))
+
+    def example(self, reading: Reading, original: bytes, suffix: str) -> Mapping[str, bytes]:
+        """A corrected reading as a labelled example: photo, regions, marks, reading."""
+        regions = report.regions_png(region_labels(reading))
+        return report.labelled_example(reading, original, suffix, regions)
+
+    def painted(self, section: PaintedSection, name: str) -> Mapping[str, bytes]:
+        """A painted section as a PNG picture and its truth as JSON, by file name."""
+        return {
+            f"{name}.png": report.picture_png(section.picture),
+            f"{name}.regions.png": report.regions_png(section.labels),
+            f"{name}.truth.json": json_bytes(truth_document(section)),
+        }
+
+
+def json_bytes(document: Mapping[str, Any]) -> bytes:
+    """A document as JSON text, readable by people, ending in a line break."""
+    return (json.dumps(document, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
