@@ -15,12 +15,12 @@ ENDINGS = {
 }
 
 
-def targets(options: Mapping[str, str], photo: str, *, several: bool) -> dict[str, str]:
+def targets(options: Mapping[str, str | None], photo: str, *, several: bool) -> dict[str, str]:
     """Path of each page that was asked for, by kind of page.
 
     Parameters
     ----------
-    options : what was typed for each of ENDINGS; "" where the page is not wanted
+    options : what was typed for each of ENDINGS; None where the page is not wanted
     photo : the photograph that the pages belong to
     several : whether more than one photograph is read in this call
     """

@@ -3,17 +3,36 @@
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import typer
 
 if TYPE_CHECKING:
     from etchbook.section import Reading
+    from etchbook.tables import LimitSet
     from etchbook.usecases.ports import Desk, Press
-    from etchbook.usecases.reading import ReadWish
+    from etchbook.usecases.reading import JointWish, ReadWish
 
 JOINTS = "tee, lap, corner (open outside corner), butt or bead (bead on plate); proposed when left out."
 SOURCES = 'thickness_1=8, rule, rule=1mm, rule=1/64in, bar=0.1 or "points=x1,y1,x2,y2,length".'
+Words = str | None
+
+EMPTY_IS_A_SLIP = (
+    "joint",
+    "scale",
+    "scale_u",
+    "scale_from",
+    "marks",
+    "against",
+    "json",
+    "regions",
+    "overlay",
+    "pdf",
+    "html",
+    "csv",
+    "save_example",
+)
 MANY = "With several photos: a folder, or a name with {name} in it."
 
 
@@ -23,68 +42,67 @@ class Job:
 
     wish: "ReadWish"
     pages: dict[str, str]
-    against: str
+    limits: "LimitSet | None"
     risk: float
-    example: str
+    example: str | None
     show_json: bool
 
 
 def read(
-    photos: list[str] = typer.Argument(..., metavar="PHOTO...", help="JPEG, PNG, TIFF or HEIC, up to 120 MP."),
-    joint: str = typer.Option("", help=JOINTS),
-    scale: str = typer.Option("", metavar="PX_PER_MM", help="Pixels per millimetre."),
-    scale_u: str = typer.Option("", metavar="U", help="Standard uncertainty of --scale, px/mm."),
-    scale_from: str = typer.Option("", metavar="SOURCE", help=SOURCES),
-    marks: str = typer.Option("", metavar="FILE", help="Your marks (JSON or TOML) that pin parts of the outline."),
-    against: str = typer.Option("", metavar="LIMITS", help="Judge against a set such as iso-5817:B, or own.toml."),
-    risk: float = typer.Option(0.05, help='Accepted probability of a wrong "met" or "not met".'),
-    throat: str = typer.Option("", metavar="MM", help="Nominal throat that the drawing asks for."),
-    thickness_1: str = typer.Option("", "--thickness-1", metavar="MM", help="Thickness of member 1, where known."),
-    thickness_2: str = typer.Option("", "--thickness-2", metavar="MM", help="Thickness of member 2, where known."),
+    photos: list[str] = typer.Argument(..., metavar="PHOTO", help="JPEG, PNG, TIFF or HEIC, up to 120 MP."),
+    joint: Words = typer.Option(None, metavar="JOINT", help=JOINTS),
+    scale: Words = typer.Option(None, metavar="PX_PER_MM", help="Pixels per millimetre."),
+    scale_u: Words = typer.Option(None, metavar="U", help="Standard uncertainty of --scale, px/mm."),
+    scale_from: Words = typer.Option(None, metavar="SOURCE", help=SOURCES),
+    marks: Words = typer.Option(None, metavar="FILE", help="Your marks (JSON or TOML) that pin parts of the outline."),
+    against: Words = typer.Option(None, metavar="LIMITS", help="Judge against a set such as iso-5817:B, or own.toml."),
+    risk: float = typer.Option(0.05, metavar="SHARE", help='Accepted probability of a wrong "met" or "not met".'),
+    throat: Words = typer.Option(None, metavar="MM", help="Nominal throat that the drawing asks for."),
+    thickness_1: Words = typer.Option(None, "--thickness-1", metavar="MM", help="Thickness of member 1, where known."),
+    thickness_2: Words = typer.Option(None, "--thickness-2", metavar="MM", help="Thickness of member 2, where known."),
     etchant: str = typer.Option("", metavar="TEXT", help="Printed in the report."),
     finish: str = typer.Option("", metavar="TEXT", help="Grinding or polish, printed in the report."),
     material: str = typer.Option("", metavar="TEXT", help="Printed in the report."),
     specimen: str = typer.Option("", metavar="TEXT", help="Name of the piece, printed in the report."),
     reader: str = typer.Option("", metavar="TEXT", help="Who reads, printed in the report."),
-    json: str = typer.Option("", metavar="OUT", help=f"Keep the reading as JSON; - prints it. {MANY}"),
+    json: Words = typer.Option(None, metavar="OUT", help=f"Keep the reading as JSON; - prints it. {MANY}"),
     regions: str = typer.Option(
         "", metavar="OUT.png", help="Keep the regions: 0 surroundings, 1 plate, 2 HAZ, 3 weld."
     ),
-    overlay: str = typer.Option("", metavar="OUT.png|svg", help="Keep the photo with its outline and measured lines."),
-    pdf: str = typer.Option("", metavar="OUT", help="Keep the report as PDF."),
-    html: str = typer.Option("", metavar="OUT", help="Keep the report as one HTML page."),
-    csv: str = typer.Option("", metavar="OUT", help="Keep the dimensions as a table."),
-    save_example: str = typer.Option("", metavar="FOLDER", help="Keep photo, regions and marks as a labelled example."),
+    overlay: Words = typer.Option(
+        None, metavar="OUT.png|svg", help="Keep the photo with its outline and measured lines."
+    ),
+    pdf: Words = typer.Option(None, metavar="OUT", help="Keep the report as PDF."),
+    html: Words = typer.Option(None, metavar="OUT", help="Keep the report as one HTML page."),
+    csv: Words = typer.Option(None, metavar="OUT", help="Keep the dimensions as a table."),
+    save_example: Words = typer.Option(
+        None, metavar="FOLDER", help="Keep photo, regions and marks as a labelled example."
+    ),
 ) -> None:
     """Read photographs of etched weld sections: outline, dimensions with uncertainty, judgement, report."""
     from etchbook.cli.outputs import check_apart, targets
     from etchbook.section import Preparation
     from etchbook.usecases import RefusedError
-    from etchbook.usecases.reading import JointWish, ReadWish
-    from etchbook.usecases.scales import positive, scale_wish
-    from etchbook.usecases.words import family_named
+    from etchbook.usecases.judging import accepted_risk, limits_for
+    from etchbook.usecases.reading import ReadWish
+    from etchbook.usecases.scales import scale_wish
+    from etchbook.wiring.desk import FilesDesk
 
-    def length(text: str, what: str) -> float | None:
-        return positive(text, what) if text else None
-
+    _no_empty_words(locals())
     wanted = {"json": json, "regions": regions, "overlay": overlay, "pdf": pdf, "html": html, "csv": csv}
-    known = JointWish(
-        family=family_named(joint) if joint else None,
-        thickness_1=length(thickness_1, "the thickness of member 1"),
-        thickness_2=length(thickness_2, "the thickness of member 2"),
-        throat=length(throat, "the throat"),
-    )
-    source = scale_wish(scale or None, scale_u or None, scale_from or None)
+    known = _joint_wish(joint, thickness_1, thickness_2, throat)
+    source = scale_wish(scale, scale_u, scale_from)
     said = Preparation(etchant=etchant, finish=finish, material=material, specimen=specimen, reader=reader)
     several = len(photos) > 1
     if several and marks:
         raise RefusedError("marks belong to one photograph: read it by itself")
+    limits = limits_for(against, FilesDesk()) if against else None
     jobs = [
         Job(
-            wish=ReadWish(photo=photo, joint=known, scale=source, marks=marks, preparation=said),
+            wish=ReadWish(photo=photo, joint=known, scale=source, marks=marks or "", preparation=said),
             pages=targets(wanted, photo, several=several),
-            against=against,
-            risk=risk,
+            limits=limits,
+            risk=accepted_risk(risk),
             example=save_example,
             show_json=json == "-",
         )
@@ -92,6 +110,33 @@ def read(
     ]
     check_apart([job.pages for job in jobs], photos)
     raise typer.Exit(_all(jobs))
+
+
+def _no_empty_words(options: dict[str, object]) -> None:
+    """An option with nothing behind it is a slip (an unset variable in a script), never a wish for the default."""
+    from etchbook.usecases import RefusedError
+
+    for name in EMPTY_IS_A_SLIP:
+        if options[name] == "":
+            raise RefusedError(f"--{name.replace('_', '-')} was given with nothing behind it")
+
+
+def _joint_wish(
+    family: str | None, thickness_1: str | None, thickness_2: str | None, throat: str | None
+) -> "JointWish":
+    from etchbook.usecases.reading import JointWish
+    from etchbook.usecases.scales import positive
+    from etchbook.usecases.words import family_named
+
+    def length(text: str | None, what: str) -> float | None:
+        return None if text is None else positive(text, what)
+
+    return JointWish(
+        family=None if family is None else family_named(family),
+        thickness_1=length(thickness_1, "the thickness of member 1"),
+        thickness_2=length(thickness_2, "the thickness of member 2"),
+        throat=length(throat, "the throat"),
+    )
 
 
 def _all(jobs: list[Job]) -> int:
@@ -121,10 +166,12 @@ def _one(job: Job) -> None:
 
     desk, press = FilesDesk(), ReportPress()
     record, picture = read_photo(job.wish, desk, PROGRAM)
-    verdicts = judge(record, job.against, desk, risk=job.risk) if job.against else None
+    verdicts = None if job.limits is None else judge(record, job.limits, risk=job.risk)
     kept = {path: press.page(kind, record, verdicts, picture) for kind, path in job.pages.items()}
     if job.example:
-        kept |= _example(job, desk, press, record)
+        folder = str(Path(job.example) / Path(job.wish.photo).stem)
+        desk.make_folder(folder)
+        kept |= _example(job, folder, desk, press, record)
     desk.keep(kept)
     if job.show_json:
         print(press.page("json", record, verdicts, picture).decode(), end="")
@@ -136,12 +183,10 @@ def _one(job: Job) -> None:
         print(f"kept: {path}")
 
 
-def _example(job: Job, desk: "Desk", press: "Press", record: "Reading") -> dict[str, bytes]:
-    from pathlib import Path
-
+def _example(job: Job, folder: str, desk: "Desk", press: "Press", record: "Reading") -> dict[str, bytes]:
     photo = Path(job.wish.photo)
-    pages = press.example(record, desk.original(job.wish.photo), photo.suffix)
-    return {str(Path(job.example) / photo.stem / name): page for name, page in pages.items()}
+    pages = press.example(record, desk.original(str(photo)), photo.suffix)
+    return {str(Path(folder) / name): page for name, page in pages.items()}
 
 
 def _with_progress(jobs: list[Job]) -> Iterator[Job]:

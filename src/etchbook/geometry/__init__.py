@@ -8,8 +8,8 @@ from etchbook.geometry.polylines import (
     distances_to_polyline,
     hausdorff_mean,
     normals,
-    resample,
     ray_crossings,
+    resample,
 )
 from etchbook.geometry.triangles import largest_isosceles_height
 

@@ -16,7 +16,7 @@ def resample(chain: Points, step: float) -> Points:
     run = arc_length(chain)
     keep = np.concatenate([[True], np.diff(run) > 0])
     run, chain = run[keep], np.asarray(chain, float)[keep]
-    count = max(2, int(round(run[-1] / step)) + 1)
+    count = max(2, round(run[-1] / step) + 1)
     at = np.linspace(0.0, run[-1], count)
     return np.stack([np.interp(at, run, chain[:, 0]), np.interp(at, run, chain[:, 1])], axis=1)
 

@@ -2,7 +2,6 @@
 
 from etchbook.terms.records import FAMILIES, Family, Term
 
-
 _ROWS: tuple[Term, ...] = (
     Term(
         id="thickness_1",

@@ -11,6 +11,7 @@ from etchbook.section import Mark, Preparation, Reading
 from etchbook.simulate import PaintedSection
 from etchbook.usecases import painting, reading
 from etchbook.usecases.judging import judge as hold_against
+from etchbook.usecases.judging import limits_for
 from etchbook.usecases.scales import scale_wish
 from etchbook.usecases.words import family_named
 from etchbook.wiring.desk import FilesDesk
@@ -90,7 +91,7 @@ def judge(read_before: ReadingView | Reading | str | PathLike[str], *, against: 
         record = read_before
     else:
         record = ReportPress().reading(desk.text(str(Path(read_before))))
-    return hold_against(record, against, desk, risk=risk)
+    return hold_against(record, limits_for(against, desk), risk=risk)
 
 
 def paint(

@@ -3,7 +3,10 @@
 import json
 from collections.abc import Mapping
 from datetime import date
+from io import BytesIO
 from typing import Any
+
+import numpy as np
 
 from etchbook import report
 from etchbook.acceptance.records import Judgement
@@ -52,7 +55,7 @@ class ReportPress:
     def painted(self, section: PaintedSection, name: str) -> Mapping[str, bytes]:
         """A painted section as a PNG picture and its truth as JSON, by file name."""
         return {
-            f"{name}.png": report.picture_png(section.picture),
+            f"{name}.png": picture_png(section.picture),
             f"{name}.regions.png": report.regions_png(section.labels),
             f"{name}.truth.json": json_bytes(truth_document(section)),
         }
@@ -61,3 +64,13 @@ class ReportPress:
 def json_bytes(document: Mapping[str, Any]) -> bytes:
     """A document as JSON text, readable by people, ending in a line break."""
     return (json.dumps(document, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
+
+
+def picture_png(picture: Picture) -> bytes:
+    """A picture as an 8-bit PNG."""
+    from PIL import Image
+
+    eight = ((picture.rgb.astype(np.uint32) + 128) // 257).astype(np.uint8)
+    out = BytesIO()
+    Image.fromarray(eight).save(out, "PNG", compress_level=4)
+    return out.getvalue()
