@@ -55,9 +55,10 @@ def test_no_file_is_long(path: Path) -> None:
 @pytest.mark.parametrize("path", SOURCES, ids=name)
 def test_every_public_function_says_what_it_does(path: Path) -> None:
     tree = ast.parse(path.read_text(encoding="utf-8"))
+    shown = [cls for cls in tree.body if isinstance(cls, ast.ClassDef) and not cls.name.startswith("_")]
     silent = [
         node.name
-        for node in [*tree.body, *(inner for cls in tree.body if isinstance(cls, ast.ClassDef) for inner in cls.body)]
+        for node in [*tree.body, *(inner for cls in shown for inner in cls.body)]
         if isinstance(node, ast.FunctionDef | ast.ClassDef)
         and not node.name.startswith("_")
         and ast.get_docstring(node) is None
@@ -129,3 +130,24 @@ def test_versions_agree() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     assert project["version"] == etchbook.__version__
     assert f"## {etchbook.__version__}" in (ROOT / "CHANGELOG.md").read_text(encoding="utf-8")
+
+
+def test_examples_of_own_limits_in_the_pages_can_be_used() -> None:
+    from etchbook.tables import own_limits
+
+    page = (ROOT / "docs" / "howto.md").read_text(encoding="utf-8")
+    examples = [block for block in re.findall(r"```toml\n(.*?)```", page, re.S) if "least" in block]
+    assert examples
+    for block in examples:
+        assert len(own_limits(block).limits) >= 3
+
+
+def test_examples_of_marks_in_the_pages_can_be_used() -> None:
+    from etchbook.files import marks_from
+
+    text = (ROOT / "docs" / "start.md").read_text(encoding="utf-8")
+    text += (ROOT / "docs" / "howto.md").read_text(encoding="utf-8")
+    blocks = [block for block in re.findall(r"```(?:toml|json)\n(.*?)```", text, re.S) if "toe_1" in block]
+    assert len(blocks) == 2
+    for block in blocks:
+        assert len(marks_from(block, "the page")) == 3

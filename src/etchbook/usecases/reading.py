@@ -6,6 +6,7 @@ from etchbook.joint import Joint
 from etchbook.picture import NoScale, Picture, Scale, find_bar, find_rule, from_two_points, given, look_over
 from etchbook.section import KnownThickness, Mark, Preparation, Reading, propose_joint, read_section
 from etchbook.terms import Family
+from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.ports import Desk
 from etchbook.usecases.scales import BarScale, GivenScale, PointsScale, RuleScale, ScaleWish, ThicknessScale
 
@@ -69,7 +70,7 @@ def read_picture(picture: Picture, wish: ReadWish, marks: tuple[Mark, ...], prog
     reading = read_section(picture, joint, scale, marks=marks, preparation=wish.preparation, program=program)
     known = reading.scale.px_per_mm if isinstance(reading.scale, Scale) else None
     seen = look_over(picture, px_per_mm=known, smallest_mm=SMALLEST_MM)
-    warnings = (*proposed, *(warning.words for warning in seen))
+    warnings = (*proposed, *_scale_notes(wish.scale), *(warning.words for warning in seen))
     return replace(reading, notes=tuple(dict.fromkeys((*reading.notes, *warnings))))
 
 
@@ -90,6 +91,7 @@ def find_scale(picture: Picture, wish: ScaleWish) -> Scale | NoScale | KnownThic
         case GivenScale():
             return given(wish.px_per_mm, wish.u)
         case PointsScale():
+            _check_inside(picture, wish)
             return from_two_points(wish.first, wish.second, wish.length_mm)
         case BarScale():
             return find_bar(picture, wish.length_mm)
@@ -101,3 +103,20 @@ def find_scale(picture: Picture, wish: ScaleWish) -> Scale | NoScale | KnownThic
             found = find_rule(picture, wish.pitch_mm)
             return found if isinstance(found, Scale) or wish.asked else NoScale(reason=NO_SCALE)
     raise TypeError(f"not a wish for a scale: {wish!r}")
+
+
+def _check_inside(picture: Picture, wish: PointsScale) -> None:
+    for x, y in (wish.first, wish.second):
+        if not (-0.5 <= x <= picture.width - 0.5 and -0.5 <= y <= picture.height - 0.5):
+            size = f"{picture.width} x {picture.height} px"
+            raise RefusedError(f"the point ({x:g}, {y:g}) of the scale lies outside the picture of {size}")
+
+
+def _scale_notes(wish: ScaleWish) -> tuple[str, ...]:
+    """What was assumed about the scale because nothing was said."""
+    match wish:
+        case GivenScale(u=None):
+            return ("the scale was given without its uncertainty; half a per cent is taken",)
+        case ThicknessScale(u_mm=None):
+            return ("the thickness was given without its uncertainty; that of a caliper reading is taken",)
+    return ()
