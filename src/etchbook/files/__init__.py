@@ -1,1 +1,20 @@
-"""."""
+"""Outbuilding: photographs, marks and texts from disk, results to disk."""
+
+from etchbook.files.errors import InputError, OutputError
+from etchbook.files.marks import load_marks, marks_from
+from etchbook.files.outputs import write_all, write_whole
+from etchbook.files.photos import load_photo, picture_from
+from etchbook.files.reading import read_bytes, read_text
+
+__all__ = [
+    "InputError",
+    "OutputError",
+    "load_marks",
+    "load_photo",
+    "marks_from",
+    "picture_from",
+    "read_bytes",
+    "read_text",
+    "write_all",
+    "write_whole",
+]

@@ -1,0 +1,132 @@
+"""The scale from a scale bar in the picture: one plain, straight, thin block with two square ends."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import ndimage
+
+from etchbook.picture.records import NoScale, Picture, Scale
+from etchbook.picture.reduce import block_mean
+
+Array = NDArray[np.float64]
+LARGEST_MEGAPIXELS = 4.0
+LEAST_SHARE = 0.04
+"""A bar is at least this share of the picture's longer side."""
+MOST_WIDE = 0.035
+"""And at most this wide."""
+LEAST_ASPECT = 5.0
+END_U = 0.5
+"""Standard uncertainty of an end where it is cut off at whole pixels, in pixels of the picture looked at."""
+INSTEAD = "give two points and their distance"
+DARK, BRIGHT, STRONG, WEAK = 0.16, 0.86, 0.72, 0.35
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Bar:
+    """A candidate: ends (2, 2) px, length and width [px], and how like a bar it is (0 to 1)."""
+
+    ends: Array
+    length: float
+    width: float
+    likeness: float
+
+
+def find_bar(picture: Picture, length_mm: float) -> Scale | NoScale:
+    """Find a scale bar: burnt in or printed, any one colour, at any angle.
+
+    Parameters
+    ----------
+    picture : the picture
+    length_mm : what the bar stands for [mm]
+
+    Returns
+    -------
+    Scale or NoScale
+        u covers the placing of both ends.
+    """
+    if not (math.isfinite(length_mm) and length_mm > 0):
+        raise ValueError(f"the length of the scale bar must be more than 0 mm, not {length_mm:g}")
+    factor = max(1, round(math.sqrt(picture.width * picture.height / (LARGEST_MEGAPIXELS * 1e6))))
+    bars = sorted(_bars(block_mean(picture.rgb, factor)), key=lambda bar: -bar.likeness)
+    if not bars:
+        return NoScale(reason=f"no scale bar was found in the picture; {INSTEAD}")
+    best = bars[0]
+    rivals = [bar for bar in bars if bar.likeness > 0.85 * best.likeness and abs(bar.length / best.length - 1) > 0.02]
+    if rivals:
+        return NoScale(reason=f"more than one thing in the picture looks like a scale bar; {INSTEAD}")
+    px_per_mm = best.length * factor / length_mm
+    return Scale(px_per_mm=px_per_mm, u=px_per_mm * math.sqrt(2) * END_U / best.length, origin="scale bar")
+
+
+def _bars(rgb: NDArray[np.float32]) -> list[Bar]:
+    long_side = max(rgb.shape[:2])
+    found: list[Bar] = []
+    for mask, ink in _masks(rgb):
+        labels, _ = ndimage.label(mask)
+        for number, place in enumerate(ndimage.find_objects(labels), 1):
+            height, width = (part.stop - part.start for part in place)
+            if LEAST_SHARE * long_side <= math.hypot(height, width) and not _touches(place, labels.shape):
+                bar = _bar(labels, number, place, ink, long_side)
+                if bar is not None:
+                    found.append(bar)
+    return found
+
+
+def _masks(rgb: NDArray[np.float32]) -> list[tuple[NDArray[np.bool_], NDArray[np.float32]]]:
+    """Where the picture is of one strong colour, and how much it is so: white, black, and the six between."""
+    low, high = rgb.min(axis=2), rgb.max(axis=2)
+    masks = [(low > BRIGHT, low), (high < DARK, 1 - high)]
+    coloured = (high > STRONG) & (low < WEAK)
+    if not coloured.any():
+        return masks
+    which = (rgb > 0.5 * (low + high)[..., None]) @ np.array([1, 2, 4])
+    return masks + [(coloured & (which == k), high - low) for k in range(1, 7)]
+
+
+def _touches(place: tuple[slice, ...], shape: tuple[int, ...]) -> bool:
+    return any(part.start == 0 or part.stop == size for part, size in zip(place, shape, strict=True))
+
+
+def _bar(
+    labels: NDArray[np.int32], number: int, place: tuple[slice, ...], ink: NDArray[np.float32], long_side: int
+) -> Bar | None:
+    """The piece as a bar, if its filled shape is a thin rectangle with square ends."""
+    solid = ndimage.binary_fill_holes(labels[place] == number)
+    y, x = np.nonzero(solid)
+    if len(x) < 20:
+        return None
+    points = np.stack([x, y], axis=1).astype(float)
+    middle = points.mean(axis=0)
+    _, vectors = np.linalg.eigh(np.cov((points - middle).T) + 1e-9 * np.eye(2))
+    along = vectors[:, 1]
+    across = np.array([-along[1], along[0]])
+    t, v = (points - middle) @ along, (points - middle) @ across
+    # A turned row of pixels is measured by its spread, which is exact for a rectangle of any angle.
+    length, width = _extent(t), _extent(v)
+    if not (length >= LEAST_SHARE * long_side and width <= MOST_WIDE * long_side and length >= LEAST_ASPECT * width):
+        return None
+    fill = len(points) / (length * width)
+    if not 0.9 <= fill <= 1.12:
+        return None
+    origin = np.array([place[1].start, place[0].start], float) + middle
+    low, high = _ends(t, v, width)
+    return Bar(
+        ends=np.stack([origin + low * along, origin + high * along]),
+        length=high - low,
+        width=width,
+        likeness=1 - abs(1 - fill) - abs((high - low) / length - 1),
+    )
+
+
+def _extent(values: Array) -> float:
+    """Side of the evenly filled stretch with this spread, pixels counted whole: sqrt(12 var)."""
+    return float(math.sqrt(12 * values.var()))
+
+
+def _ends(t: Array, v: Array, width: float) -> tuple[float, float]:
+    """Where the bar begins and ends along itself, from the rows that run its whole length."""
+    core = np.abs(v) <= max(0.3 * width, 0.5)
+    low, high = float(t[core].min()), float(t[core].max())
+    return low - 0.5, high + 0.5

@@ -1,0 +1,173 @@
+"""The scale from the graduations of a rule in the picture."""
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from etchbook.picture.records import NoScale, Picture, Scale
+from etchbook.picture.scale.comb import Strip, aligned
+from etchbook.picture.scale.pattern import Pattern, agrees, read_pattern
+from etchbook.picture.scale.seeds import Level, Seed, find_seeds, levels_of
+from etchbook.picture.scale.ticks import Ticks, find_ticks
+
+WIDE_REACH = 16.0
+FINE_PITCH = 16.0
+"""Pitch from which on finer graduations between would be seen [px]."""
+FLOOR = 2e-4
+"""Relative uncertainty that no counting of graduations gets below: the rule itself, and the eye of the camera."""
+INSTEAD = "give the scale, or two points and their distance"
+ASK = "say how far apart neighbouring graduations are, for example rule=1mm, rule=0.5mm or rule=1/64in"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Found:
+    """A rule in the picture.
+
+    Parameters
+    ----------
+    pitch : step of graduations at the middle of the rule [px of the full picture]
+    relative : its relative standard uncertainty
+    count : graduations seen
+    pattern : what their lengths say
+    finer : whether finer graduations stand between them
+    strict : whether they are so many and clear that even equal lengths prove a rule
+    """
+
+    pitch: float
+    relative: float
+    count: int
+    pattern: Pattern
+    finer: bool
+    strict: bool
+
+
+def find_rule(picture: Picture, pitch_mm: float | None = None) -> Scale | NoScale:
+    """Find a rule at any angle and count its graduations.
+
+    Parameters
+    ----------
+    picture : the picture
+    pitch_mm : distance of neighbouring graduations [mm], None to tell it from which of them are longer
+
+    Returns
+    -------
+    Scale or NoScale
+        At the middle of the rule. u covers the placing of the graduations and the change of
+        scale along the rule; not that the rule may lie above or below the face: put them level.
+    """
+    if pitch_mm is not None and not (math.isfinite(pitch_mm) and pitch_mm > 0):
+        raise ValueError(f"the distance of neighbouring graduations must be more than 0 mm, not {pitch_mm:g}")
+    rules = [rule for rule in _rules(picture) if not rule.finer]
+    if not rules:
+        return NoScale(reason=f"no rule was found in the picture; {INSTEAD}")
+    return _told(rules) if pitch_mm is None else _stated(rules, pitch_mm)
+
+
+def _rules(picture: Picture) -> list[Found]:
+    levels = levels_of(picture)
+    found: list[Found] = []
+    for seed in find_seeds(levels):
+        got = _measured(levels[seed.level], seed)
+        if got is None:
+            continue
+        finest = _promoted(levels, seed, got.pitch / levels[seed.level].factor)
+        better = _measured(levels[finest.level], finest, WIDE_REACH) if finest is not None else got
+        if better is not None and not any(_same(better, other) for other in found):
+            found.append(better)
+        if len(found) == 3:
+            break
+    return found
+
+
+def _same(one: Found, two: Found) -> bool:
+    return abs(one.pitch / two.pitch - 1) < 0.004 and one.pattern == two.pattern
+
+
+def _promoted(levels: list[Level], seed: Seed, pitch: float) -> Seed | None:
+    """The seed in the level in which finer graduations would be seen."""
+    best = seed.level
+    size = pitch
+    while best > 0 and size < FINE_PITCH:
+        best, size = best - 1, size * 2
+    ratio = levels[seed.level].factor / levels[best].factor
+    x, y = (seed.x + 0.5) * ratio - 0.5, (seed.y + 0.5) * ratio - 0.5
+    return replace(seed, level=best, x=x, y=y, pitch=pitch * ratio)
+
+
+def _measured(level: Level, seed: Seed, reach: float = 9.0) -> Found | None:
+    got = aligned(level, seed, reach)
+    if got is None:
+        return None
+    strip, row, column = got
+    ticks = find_ticks(strip, row, column)
+    return None if ticks is None else _fitted(level, strip, ticks)
+
+
+def _fitted(level: Level, strip: Strip, ticks: Ticks) -> Found | None:
+    """Step of the graduations by a curve through their places; tilt makes it change along the rule."""
+    k = ticks.index - (ticks.index[0] + ticks.index[-1]) / 2
+    keep = np.ones(len(k), bool)
+    for _ in range(3):
+        curve = np.polyfit(k[keep], ticks.place[keep], 2)
+        rest = ticks.place - np.polyval(curve, k)
+        spread = 1.4826 * float(np.median(np.abs(rest[keep]))) + 0.01
+        keep = np.abs(rest) < 4 * spread
+    n = int(keep.sum())
+    if n < 8:
+        return None
+    rms = float(np.sqrt((rest[keep] ** 2).mean())) * math.sqrt(n / (n - 3)) + 0.02
+    slope_u = rms / math.sqrt(float((k[keep] ** 2).sum()))
+    step = float(curve[1])
+    # The scale changes by 2c a graduation: half of its change over the rule, taken as evenly likely.
+    change = abs(float(curve[0])) * (k[-1] - k[0]) / math.sqrt(3)
+    relative = math.hypot(1.5 * slope_u / step, change / step, FLOOR)
+    missing = 1 - len(k) / (k[-1] - k[0] + 1)
+    return Found(
+        pitch=step * strip.step * level.factor,
+        relative=relative,
+        count=len(k),
+        pattern=read_pattern(ticks.index, ticks.length),
+        finer=ticks.finer,
+        strict=bool(len(k) >= 14 and missing < 0.06 and rms < 0.045 * strip.pitch and ticks.clarity > 5),
+    )
+
+
+def _told(rules: list[Found]) -> Scale | NoScale:
+    sure = [(rule, rule.pattern.pitch_mm) for rule in rules if rule.pattern.pitch_mm is not None]
+    if not sure:
+        if any(rule.strict or rule.pattern.kind not in ("even", "unclear") for rule in rules):
+            return NoScale(reason=f"there is a rule in the picture, but its kind cannot be told for certain; {ASK}")
+        return NoScale(reason=f"no rule could be told for certain in the picture; if there is one, {ASK}")
+    return _agreed([_scale(rule, pitch) for rule, pitch in sure])
+
+
+def _stated(rules: list[Found], pitch_mm: float) -> Scale | NoScale:
+    fit = [rule for rule in rules if agrees(rule.pattern, pitch_mm)]
+    proven = [rule for rule in fit if rule.pattern.kind not in ("even", "unclear")] or [r for r in fit if r.strict]
+    if proven:
+        return _agreed([_scale(rule, pitch_mm) for rule in proven])
+    if any(rule.pattern.pitch_mm is not None for rule in rules):
+        kind = next(rule.pattern for rule in rules if rule.pattern.pitch_mm is not None)
+        return NoScale(
+            reason=f"the rule in the picture shows {kind.kind}, which does not agree with graduations "
+            f"{pitch_mm:g} mm apart; check which is right"
+        )
+    return NoScale(reason=f"no rule with graduations {pitch_mm:g} mm apart was found; {INSTEAD}")
+
+
+def _scale(rule: Found, pitch_mm: float) -> Scale:
+    px_per_mm = rule.pitch / pitch_mm
+    return Scale(px_per_mm=px_per_mm, u=px_per_mm * rule.relative, origin="rule")
+
+
+def _agreed(scales: list[Scale]) -> Scale | NoScale:
+    """The best of several, unless they contradict one another."""
+    best = min(scales, key=lambda scale: scale.relative)
+    for other in scales:
+        apart = abs(other.px_per_mm / best.px_per_mm - 1)
+        if apart > max(0.01, 3 * math.hypot(other.relative, best.relative)):
+            return NoScale(
+                reason=f"two rules in the picture disagree: {best.px_per_mm:.4g} and {other.px_per_mm:.4g} px/mm; {ASK}"
+            )
+    return best
