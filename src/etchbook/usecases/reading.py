@@ -70,7 +70,7 @@ def read_picture(picture: Picture, wish: ReadWish, marks: tuple[Mark, ...], prog
     reading = read_section(picture, joint, scale, marks=marks, preparation=wish.preparation, program=program)
     known = reading.scale.px_per_mm if isinstance(reading.scale, Scale) else None
     seen = look_over(picture, px_per_mm=known, smallest_mm=SMALLEST_MM)
-    warnings = (*proposed, *_scale_notes(wish.scale), *(warning.words for warning in seen))
+    warnings = (*proposed, *_scale_notes(wish.scale), *(blemish.words for blemish in seen))
     return replace(reading, notes=tuple(dict.fromkeys((*reading.notes, *warnings))))
 
 

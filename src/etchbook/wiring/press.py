@@ -3,16 +3,14 @@
 import json
 from collections.abc import Mapping
 from datetime import date
-from io import BytesIO
 from typing import Any
-
-import numpy as np
 
 from etchbook import report
 from etchbook.acceptance.records import Judgement
 from etchbook.picture import Picture
 from etchbook.section import Reading, region_labels
 from etchbook.simulate import PaintedSection, truth_document
+from etchbook.usecases import RefusedError
 
 KINDS = ("json", "csv", "regions", "overlay.png", "overlay.svg", "pdf", "html")
 
@@ -45,7 +43,11 @@ class ReportPress:
 
     def reading(self, document: str) -> Reading:
         """The reading that a JSON document holds."""
-        return report.reading_from_document(json.loads(document))
+        try:
+            held = json.loads(document)
+        except (json.JSONDecodeError, RecursionError) as error:
+            raise RefusedError(f"the reading is not JSON: {error}") from None
+        return report.reading_from_document(held)
 
     def example(self, reading: Reading, original: bytes, suffix: str) -> Mapping[str, bytes]:
         """A corrected reading as a labelled example: photo, regions, marks, reading."""
@@ -55,7 +57,7 @@ class ReportPress:
     def painted(self, section: PaintedSection, name: str) -> Mapping[str, bytes]:
         """A painted section as a PNG picture and its truth as JSON, by file name."""
         return {
-            f"{name}.png": picture_png(section.picture),
+            f"{name}.png": report.picture_png(section.picture),
             f"{name}.regions.png": report.regions_png(section.labels),
             f"{name}.truth.json": json_bytes(truth_document(section)),
         }
@@ -64,13 +66,3 @@ class ReportPress:
 def json_bytes(document: Mapping[str, Any]) -> bytes:
     """A document as JSON text, readable by people, ending in a line break."""
     return (json.dumps(document, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
-
-
-def picture_png(picture: Picture) -> bytes:
-    """A picture as an 8-bit PNG."""
-    from PIL import Image
-
-    eight = ((picture.rgb.astype(np.uint32) + 128) // 257).astype(np.uint8)
-    out = BytesIO()
-    Image.fromarray(eight).save(out, "PNG", compress_level=4)
-    return out.getvalue()

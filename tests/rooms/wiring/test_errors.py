@@ -1,5 +1,7 @@
 """Which errors are told as the person's, and which as ours."""
 
+from pathlib import Path
+
 import pytest
 
 from etchbook.usecases import RefusedError
@@ -25,3 +27,11 @@ def test_anything_else_is_our_fault_and_says_how_to_report_it(error: Exception) 
 
 def test_a_picture_too_large_for_the_machine_is_no_fault() -> None:
     assert sentence(MemoryError())[1] == 2
+
+
+def test_a_file_missing_from_the_installation_is_our_fault() -> None:
+    import etchbook
+
+    inside = str(Path(etchbook.__file__).with_name("tables") / "data" / "gone.toml")
+    text, code = sentence(FileNotFoundError(2, "No such file or directory", inside))
+    assert code == 1 and "report it" in text
