@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from etchbook.quantity import Quantity
+from etchbook.tables import Limit
+
+__all__ = ["Finding", "Judgement", "Limit", "Verdict"]
 
 
 class Verdict(StrEnum):
@@ -19,41 +22,13 @@ class Verdict(StrEnum):
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Limit:
-    """One row of limits.
-
-    Parameters
-    ----------
-    id : machine name, unique within its set
-    number, title : the standard's item number and name (ISO 6520-1 number in `reference`)
-    dimensions : the dimensions it bears on, each judged by itself
-    least, most : formula of the limit as text over the names t, a, b, s, z, d ... [mm]; "" where there is none
-    short : True when the row allows it only as a short imperfection
-    source, edition, clause, status : where the figure stands; status is "seen" or "from memory"
-    """
-
-    id: str
-    number: str
-    title: str
-    reference: str
-    dimensions: tuple[str, ...]
-    least: str
-    most: str
-    short: bool
-    source: str
-    edition: str
-    clause: str
-    status: str
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
 class Finding:
     """One limit held against one dimension.
 
     Parameters
     ----------
     verdict : see Verdict
-    dimension : id of the dimension
+    dimension : id of the dimension; "" where the row bears on none that is read yet
     value : the measured value or why there is none
     limit : the row
     bound : the limit's number [unit of the dimension], None when it could not be reckoned

@@ -4,11 +4,13 @@ from etchbook.quantity.coverage import coverage_factor, expanded, normal_quantil
 from etchbook.quantity.measured import Absent, Measured, Quantity
 from etchbook.quantity.propagation import linear_covariance, monte_carlo, numeric_jacobian
 from etchbook.quantity.rounding import rounded, spoken
+from etchbook.quantity.straight import StraightLine, straight_line
 
 __all__ = [
     "Absent",
     "Measured",
     "Quantity",
+    "StraightLine",
     "coverage_factor",
     "expanded",
     "linear_covariance",
@@ -17,5 +19,6 @@ __all__ = [
     "numeric_jacobian",
     "rounded",
     "spoken",
+    "straight_line",
     "welch_satterthwaite",
 ]
