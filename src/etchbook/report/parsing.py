@@ -1,0 +1,279 @@
+"""A reading out of the JSON document that it was kept in, every part looked at before it is believed."""
+
+import math
+from collections.abc import Callable, Mapping
+from typing import Any, TypeVar, cast
+
+import numpy as np
+
+from etchbook.geometry import Line, LineFit
+from etchbook.joint import Joint
+from etchbook.picture import NoScale, Scale
+from etchbook.quantity import Absent, Measured, Quantity
+from etchbook.report.document import FORMAT, NOT_RECKONED
+from etchbook.report.svg import Points
+from etchbook.section import (
+    Boundary,
+    Doubt,
+    Indication,
+    Landmark,
+    Mark,
+    Outline,
+    PictureFacts,
+    Preparation,
+    Reading,
+    Regions,
+)
+from etchbook.terms import FAMILIES, Family, dimensions_of
+
+T = TypeVar("T")
+
+
+class DocumentError(ValueError):
+    """A document that holds no reading of ours; its text is one plain sentence."""
+
+
+def reading_from_document(document: object) -> Reading:
+    """The reading that a document made by `reading_document` holds.
+
+    Its regions are not kept in the document: they come back as an empty (0, 0) array.
+
+    Parameters
+    ----------
+    document : what `json.loads` gave
+
+    Raises
+    ------
+    DocumentError
+        Where the document is not one of ours or a part of it makes no sense.
+    """
+    top = Part(document, "the document")
+    if top.text("format") != FORMAT:
+        raise DocumentError(f'the document is no reading that this program can use: its format is not "{FORMAT}"')
+    joint = _joint(top.part("joint"))
+    outline = top.part("outline")
+    return Reading(
+        joint=joint,
+        scale=_scale(top.part("scale")),
+        picture=_picture(top.part("picture")),
+        regions=Regions(labels=np.zeros((0, 0), np.uint8), factor=1.0),
+        outline=_outline(outline),
+        dimensions=_dimensions(top.part("dimensions"), joint.family),
+        doubts=tuple(
+            Doubt(part=each.text("part"), reason=each.text("reason"), remedy=each.text("remedy"))
+            for each in outline.parts("doubts")
+        ),
+        notes=tuple(top.texts("notes")),
+        indications=tuple(_indication(each) for each in top.parts("indications")),
+        marks=tuple(_mark(each) for each in top.parts("marks")),
+        automatic=_outline(top.part("automatic")) if top.has("automatic") else None,
+        preparation=_preparation(top.part("preparation")),
+        program=top.text("program"),
+    )
+
+
+class Part:
+    """A JSON object on its way in; it knows its name, so that an error can say where it was."""
+
+    def __init__(self, content: object, name: str) -> None:
+        if not isinstance(content, dict):
+            raise DocumentError(f"{name} should be an object of named values")
+        self.content: dict[str, Any] = content
+        self.name = name
+
+    def has(self, key: str) -> bool:
+        """Whether there is a value of that name."""
+        return self.content.get(key) is not None
+
+    def get(self, key: str) -> Any:
+        """The value, which must be there."""
+        if key not in self.content:
+            raise DocumentError(f'"{key}" is missing from {self.name}')
+        return self.content[key]
+
+    def part(self, key: str) -> "Part":
+        """An object in it."""
+        return Part(self.get(key), f'"{key}"')
+
+    def parts(self, key: str) -> list["Part"]:
+        """A list of objects in it."""
+        return [Part(item, f'an entry of "{key}"') for item in self._list(key)]
+
+    def each(self) -> list[tuple[str, "Part"]]:
+        """Its values as objects, by name."""
+        return [(key, self.part(key)) for key in self.content]
+
+    def text(self, key: str) -> str:
+        """A text in it."""
+        value = self.get(key)
+        if not isinstance(value, str):
+            raise DocumentError(f'"{key}" in {self.name} should be text')
+        return value
+
+    def texts(self, key: str) -> list[str]:
+        """A list of texts in it."""
+        if not all(isinstance(item, str) for item in self._list(key)):
+            raise DocumentError(f'"{key}" in {self.name} should be a list of texts')
+        return [str(item) for item in self._list(key)]
+
+    def number(self, key: str, least: float = -math.inf) -> float:
+        """A finite number in it, at least `least`."""
+        value = self.get(key)
+        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value) or value < least:
+            bound = "" if math.isinf(least) else f", at least {least:g}"
+            raise DocumentError(f'"{key}" in {self.name} should be a number{bound}')
+        return float(value)
+
+    def maybe(self, key: str, least: float = -math.inf) -> float | None:
+        """A finite number in it, or None."""
+        return self.number(key, least) if self.has(key) else None
+
+    def yes(self, key: str) -> bool:
+        """A true or false in it."""
+        value = self.get(key)
+        if not isinstance(value, bool):
+            raise DocumentError(f'"{key}" in {self.name} should be true or false')
+        return value
+
+    def array(self, key: str, *shape: int | None) -> Points:
+        """Numbers in it as an array; None in `shape` stands for any length."""
+        return array_of(self.get(key), f'"{key}" in {self.name}', *shape)
+
+    def _list(self, key: str) -> list[Any]:
+        value = self.get(key)
+        if not isinstance(value, list):
+            raise DocumentError(f'"{key}" in {self.name} should be a list')
+        return value
+
+
+def array_of(value: object, name: str, *shape: int | None) -> Points:
+    """Nested lists of finite numbers as an array of that shape."""
+    if value == [] and shape and shape[0] is None:
+        return np.zeros(tuple(side or 0 for side in shape))
+    try:
+        found = np.asarray(value, dtype=np.float64)
+    except (TypeError, ValueError):
+        found = np.full((1,) * (len(shape) + 1), np.nan)
+    fits = found.ndim == len(shape) and all(w is None or w == h for w, h in zip(shape, found.shape, strict=True))
+    if not fits or not np.isfinite(found).all():
+        wanted = " by ".join("any" if side is None else str(side) for side in shape)
+        raise DocumentError(f"{name} should be {wanted} finite numbers")
+    return found
+
+
+def _made(build: Callable[[], T], name: str) -> T:
+    """What `build` makes; a record's own refusal becomes a sentence about the document."""
+    try:
+        return build()
+    except ValueError as error:
+        raise DocumentError(f"{name}: {error}") from error
+
+
+def _joint(part: Part) -> Joint:
+    family = part.text("family")
+    if family not in FAMILIES:
+        raise DocumentError(f'"{family}" is no joint: it is one of {", ".join(FAMILIES)}')
+    groove = part.text("groove") if part.has("groove") else None
+    if groove not in (None, "square", "v"):
+        raise DocumentError('the groove of a butt joint is "square" or "v"')
+    return Joint(
+        family=cast(Family, family),
+        thickness_1=part.maybe("thickness_1", 0.0),
+        thickness_2=part.maybe("thickness_2", 0.0),
+        throat=part.maybe("throat", 0.0),
+        groove=cast(Any, groove),
+    )
+
+
+def _scale(part: Part) -> Scale | NoScale:
+    if part.has("absent"):
+        return NoScale(reason=part.text("absent"))
+    px_per_mm = part.number("px_per_mm", 0.0)
+    if px_per_mm == 0:
+        raise DocumentError("a scale of 0 px/mm makes no sense")
+    return Scale(px_per_mm=px_per_mm, u=part.number("u", 0.0), origin=part.text("from"))
+
+
+def _picture(part: Part) -> PictureFacts:
+    return PictureFacts(
+        sha256=part.text("sha256"),
+        name=part.text("name"),
+        width=int(part.number("width", 1.0)),
+        height=int(part.number("height", 1.0)),
+    )
+
+
+def _preparation(part: Part) -> Preparation:
+    return Preparation(**{name: part.text(name) for name in ("etchant", "finish", "material", "specimen", "reader")})
+
+
+def _quantity(part: Part, unit: str | None = None) -> Quantity:
+    if part.has("absent"):
+        return _made(lambda: Absent(reason=part.text("absent")), part.name)
+    if unit is not None and part.text("unit") != unit:
+        raise DocumentError(f'{part.name} should be in "{unit}"')
+    dof = part.number("dof", 0.0) if part.has("dof") else math.inf
+    value, u = part.number("value"), part.number("u", 0.0)
+    return _made(lambda: Measured(value=value, u=u, unit=part.text("unit"), dof=dof), part.name)
+
+
+def _dimensions(part: Part, family: Family) -> Mapping[str, Quantity]:
+    terms = {term.id: term for term in dimensions_of(family)}
+    unknown = [name for name in part.content if name not in terms]
+    if unknown:
+        raise DocumentError(f'"{unknown[0]}" is no dimension of this joint')
+    return {
+        name: _quantity(part.part(name), term.unit) if part.has(name) else Absent(reason=NOT_RECKONED)
+        for name, term in terms.items()
+    }
+
+
+def _indication(part: Part) -> Indication:
+    return Indication(
+        where=part.text("where"), length=_quantity(part.part("length")), width=_quantity(part.part("width"))
+    )
+
+
+def _mark(part: Part) -> Mark:
+    return Mark(name=part.text("name"), points=part.array("points", None, 2), replaces=part.yes("replaces"))
+
+
+def _outline(part: Part) -> Outline:
+    px, facts, rings = part.part("px"), part.part("boundaries"), part.part("contours")
+    contours = {
+        kind: tuple(array_of(ring, f'a contour of "{kind}"', None, 2) for ring in rings._list(kind))
+        for kind in ("weld", "haz", "metal", "pores")
+    }
+    return Outline(
+        boundaries={name: _boundary(name, px.array(name, None, 2), facts.part(name)) for name in px.content},
+        landmarks={name: _landmark(each) for name, each in part.part("landmarks").each()},
+        lines={name: _line(each) for name, each in part.part("lines").each()},
+        **contours,
+    )
+
+
+def _boundary(name: str, points: Points, facts: Part) -> Boundary:
+    return Boundary(
+        name=name,
+        points=points,
+        sd=facts.array("sd", len(points)),
+        confidence=facts.number("confidence", 0.0),
+        pinned=facts.yes("pinned"),
+        doubt=facts.text("doubt"),
+    )
+
+
+def _landmark(part: Part) -> Landmark:
+    return Landmark(
+        point=part.array("px", 2), covariance=part.array("covariance_px2", 2, 2), pinned=part.yes("pinned")
+    )
+
+
+def _line(part: Part) -> LineFit:
+    return LineFit(
+        line=Line(x=part.number("x"), y=part.number("y"), heading=part.number("heading")),
+        u_shift=part.number("u_shift", 0.0),
+        u_turn=part.number("u_turn", 0.0),
+        rms=part.number("rms", 0.0),
+        used=int(part.number("used", 0.0)),
+    )

@@ -1,0 +1,95 @@
+"""Pencil work: hatching of the weld metal along its solidification direction, dots for the HAZ."""
+
+import numpy as np
+
+from etchbook.geometry import arc_length, contains, normals, resample
+from etchbook.report.svg import Points
+from etchbook.section import Outline
+
+_LENGTHS = (1.0, 0.62, 0.86, 0.5)
+
+
+def fusion_chain(outline: Outline) -> Points:
+    """The fusion line in one chain from toe to toe, (n, 2), as far as it was traced."""
+    parts = [outline.boundaries[name].points for name in ("fusion_line_1", "fusion_line_2") if name in outline.boundaries]
+    parts = [np.asarray(part, float) for part in parts if len(part) > 1]
+    if len(parts) < 2:
+        return parts[0] if parts else np.zeros((0, 2))
+    first, second = parts
+    ends = [(a, b) for a in (first, first[::-1]) for b in (second, second[::-1])]
+    joined = min(ends, key=lambda pair: float(np.hypot(*(pair[0][-1] - pair[1][0]))))
+    return np.concatenate(joined)
+
+
+def hatching(outline: Outline, step: float) -> list[Points]:
+    """Curves that grow square from the fusion line and bend towards the middle of the weld face.
+
+    Parameters
+    ----------
+    outline : in the unit that `step` is in
+    step : distance of neighbouring curves on the fusion line
+
+    Returns
+    -------
+    list of (k, 2)
+        Of four neighbouring curves only one runs nearly to the face, so that they do not crowd there.
+    """
+    face = outline.boundaries.get("weld_face")
+    fusion = fusion_chain(outline)
+    if face is None or len(fusion) < 2 or len(face.points) < 2:
+        return []
+    middle = _middle(np.asarray(face.points, float))
+    roots = resample(fusion, step)[1:-1]
+    across = normals(resample(fusion, step))[1:-1]
+    # Square to the fusion line, on the side where the weld metal lies.
+    across *= np.sign(((middle - roots) * across).sum(axis=1, keepdims=True))
+    return [
+        _curve(root, way, middle, 0.92 * _LENGTHS[index % len(_LENGTHS)])
+        for index, (root, way) in enumerate(zip(roots, across, strict=True))
+    ]
+
+
+def _middle(face: Points) -> Points:
+    run = arc_length(face)
+    half = run[-1] / 2
+    return np.array([np.interp(half, run, face[:, 0]), np.interp(half, run, face[:, 1])])
+
+
+def _curve(root: Points, way: Points, middle: Points, share: float) -> Points:
+    reach = float(np.hypot(*(middle - root)))
+    end = root + share * (middle - root)
+    bend = root + 0.45 * share * reach * way
+    t = np.linspace(0, 1, 9)[:, None]
+    return np.asarray((1 - t) ** 2 * root + 2 * t * (1 - t) * bend + t**2 * end)
+
+
+def haz_bands(outline: Outline) -> list[Points]:
+    """Closed contours of the HAZ, (n, 2) each: as read, or between fusion line and HAZ edge."""
+    if outline.haz:
+        return [np.asarray(ring, float) for ring in outline.haz]
+    bands = []
+    for member in ("1", "2"):
+        edge, fusion = outline.boundaries.get(f"haz_edge_{member}"), outline.boundaries.get(f"fusion_line_{member}")
+        if edge is None or fusion is None or len(edge.points) < 2 or len(fusion.points) < 2:
+            continue
+        inner, outer = np.asarray(fusion.points, float), np.asarray(edge.points, float)
+        if np.hypot(*(outer[0] - inner[0])) + np.hypot(*(outer[-1] - inner[-1])) < np.hypot(
+            *(outer[-1] - inner[0])
+        ) + np.hypot(*(outer[0] - inner[-1])):
+            outer = outer[::-1]
+        bands.append(np.concatenate([inner, outer]))
+    return bands
+
+
+def stipple(band: Points, step: float, weld: list[Points]) -> Points:
+    """Dots in staggered rows inside a closed contour and outside the weld metal, (n, 2)."""
+    low, high = band.min(axis=0), band.max(axis=0)
+    # Whole multiples of the step, so that the dots of neighbouring bands stand in one pattern.
+    rows = np.arange(np.floor(low[1] / step), np.ceil(high[1] / step) + 1)
+    columns = np.arange(np.floor(low[0] / step), np.ceil(high[0] / step) + 1)
+    x, y = np.meshgrid(columns, rows)
+    points = np.stack([(x + 0.5 * (y % 2)) * step, y * step], axis=2).reshape(-1, 2)
+    points = points[contains(band, points)]
+    for ring in weld:
+        points = points[~contains(ring, points)]
+    return points
