@@ -1,12 +1,14 @@
 """What the verbs need from outside; the wiring fills these."""
 
 from collections.abc import Mapping
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from etchbook.acceptance.records import Judgement
 from etchbook.picture import Picture
 from etchbook.section import Mark, Reading
-from etchbook.simulate import PaintedSection
+
+if TYPE_CHECKING:
+    from etchbook.simulate import PaintedSection
 
 
 class Desk(Protocol):
@@ -48,6 +50,6 @@ class Press(Protocol):
         """A corrected reading as a labelled example: photo, regions, marks, reading."""
         ...
 
-    def painted(self, section: PaintedSection, name: str) -> Mapping[str, bytes]:
+    def painted(self, section: "PaintedSection", name: str) -> Mapping[str, bytes]:
         """A painted section as a PNG picture and its truth as JSON, by file name."""
         ...

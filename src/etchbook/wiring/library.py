@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from os import PathLike
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from etchbook import __version__
 from etchbook.acceptance.records import Judgement
 from etchbook.picture import Picture
 from etchbook.section import Mark, Preparation, Reading
-from etchbook.simulate import PaintedSection
-from etchbook.usecases import painting, reading
+from etchbook.usecases import reading
 from etchbook.usecases.judging import judge as hold_against
 from etchbook.usecases.judging import limits_for
 from etchbook.usecases.scales import scale_wish
@@ -17,6 +17,9 @@ from etchbook.usecases.words import family_named
 from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.press import ReportPress
 from etchbook.wiring.view import ReadingView
+
+if TYPE_CHECKING:
+    from etchbook.simulate import PaintedSection
 
 PROGRAM = f"etchbook {__version__}"
 
@@ -102,7 +105,7 @@ def paint(
     height: int = 1200,
     count: int = 1,
     difficulty: str = "any",
-) -> Iterator[PaintedSection]:
+) -> "Iterator[PaintedSection]":
     """Painted sections whose truth is known exactly: `.picture`, `.labels`, `.truth`.
 
     Parameters
@@ -113,6 +116,8 @@ def paint(
     count : how many
     difficulty : any, plain, moderate or hard
     """
+    from etchbook.usecases import painting  # readers of photographs need no painter
+
     size = painting.picture_size(f"{width}x{height}")
     family = family_named(joint)
     return (section for _, section in painting.paint(family, seed, size, count=count, difficulty=difficulty))

@@ -3,14 +3,16 @@
 import json
 from collections.abc import Mapping
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from etchbook import report
 from etchbook.acceptance.records import Judgement
 from etchbook.picture import Picture
 from etchbook.section import Reading, region_labels
-from etchbook.simulate import PaintedSection, truth_document
 from etchbook.usecases import RefusedError
+
+if TYPE_CHECKING:
+    from etchbook.simulate import PaintedSection
 
 KINDS = ("json", "csv", "regions", "overlay.png", "overlay.svg", "pdf", "html")
 
@@ -54,8 +56,10 @@ class ReportPress:
         regions = report.regions_png(region_labels(reading))
         return report.labelled_example(reading, original, suffix, regions)
 
-    def painted(self, section: PaintedSection, name: str) -> Mapping[str, bytes]:
+    def painted(self, section: "PaintedSection", name: str) -> Mapping[str, bytes]:
         """A painted section as a PNG picture and its truth as JSON, by file name."""
+        from etchbook.simulate import truth_document  # readers of photographs need no painter
+
         return {
             f"{name}.png": report.picture_png(section.picture),
             f"{name}.regions.png": report.regions_png(section.labels),
