@@ -13,6 +13,8 @@ from etchbook.quantity import Absent
 from etchbook.section import Reading
 from etchbook.tables import Limit, LimitSet
 
+NOT_YET = "sections are not yet read for it"
+
 
 def judge(reading: Reading, limits: LimitSet, *, risk: float = 0.05) -> Judgement:
     """Hold a reading against a set of limits.
@@ -109,12 +111,12 @@ def _finding(row: Limit, dimension: str, facts: Facts, risk: float) -> Finding:
 
 def _not_readable(row: Limit, dimension: str, facts: Facts, reason: str) -> Finding:
     formula, bound = _limit_alone(row, dimension, facts)
-    value = facts.dimensions.get(dimension, Absent(reason=reason)) if dimension else Absent(reason=reason)
+    nothing = Absent(reason=reason if dimension else NOT_YET)
     words = f"{label_of(dimension) or row.title} not readable: {reason}. The limit: {formula or 'none given'}."
     return Finding(
         verdict=Verdict.NOT_READABLE,
         dimension=dimension,
-        value=value,
+        value=facts.dimensions.get(dimension, nothing),
         limit=row,
         bound=bound,
         formula=formula,

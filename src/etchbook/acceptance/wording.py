@@ -91,8 +91,9 @@ def _answer(case: Case, verdict: Verdict, risk: float) -> str:
         return f"{verdict}: allowed for a short imperfection{_looser(case)}, and one section does not show its length"
     if verdict is Verdict.MET and (limit.short or limit.rule):
         value, u = case.held()
-        reach = max(value + normal_quantile(1 - risk) * u, 0.005)
-        return f"{verdict} on this section: nothing above {reach:.2f} mm; elsewhere along the weld is not known"
+        reach = value + normal_quantile(1 - risk) * u
+        found = f"nothing above {reach:.2f} mm" if reach >= 0.005 else "nothing of it"
+        return f"{verdict} on this section: {found}; elsewhere along the weld is not known"
     return str(verdict)
 
 

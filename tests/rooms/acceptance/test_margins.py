@@ -37,6 +37,12 @@ def test_a_corner_keeps_its_u() -> None:
     assert margin(lambda at: 1 - abs(at["x"]), (length("x", 0.0, 0.2),), 0.0) == pytest.approx((1.0, 0.2))
 
 
+def test_a_cap_halves_the_variance_it_cuts_off() -> None:
+    # min(x, 3) at 3: one u up moves nothing, one u down moves one u; the mean square of both is u²/2
+    value, u = margin(lambda at: min(at["x"], 3.0), (length("x", 3.0, 0.2),), 0.0)
+    assert (value, u) == pytest.approx((3.0, 0.2 / 2**0.5))
+
+
 def test_at_the_limit() -> None:
     assert chance_inside(0.0, 0.0) == 1.0
     assert chance_inside(-1e-12, 0.0) == 0.0
