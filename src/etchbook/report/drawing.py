@@ -3,18 +3,21 @@
 import numpy as np
 
 from etchbook.geometry import resample
+from etchbook.quantity import Measured
 from etchbook.report.paper import HEIGHT, SQUARE, WIDTH, Paper, bar_of, bar_svg, paper_for, squares
 from etchbook.report.placing import Box, Sheet, near_edge
 from etchbook.report.sketching import hatching, haz_bands, stipple
 from etchbook.report.strokes import MeasuredLine, measured_lines
 from etchbook.report.svg import Points, chain, document, dots, element, thinned, words
-from etchbook.report.wording import JOINTS, SHORT, scaled_words
-from etchbook.quantity import Measured
+from etchbook.report.wording import JOINTS, NOT_FOUND, SHORT, scaled_words
 from etchbook.section import Boundary, Reading
 
 INK, PENCIL, MEASURE = "#1d2422", "#5b6664", "#1f3f7a"
 TYPE = 3.1
 """Type size on the drawing [mm]."""
+
+ENDS_COUNT = 4
+"""How much more an end of a measured line counts than a millimetre of other lines when words look for room."""
 
 HAZ_STEP, HATCH_STEP = 1.5, 1.7
 
@@ -66,7 +69,9 @@ def _construction(reading: Reading, paper: Paper) -> str:
     reach = (WIDTH + HEIGHT) / paper.per_px
     ends = [np.stack([fit.line.at(-reach), fit.line.at(reach)]) for fit in reading.outline.lines.values()]
     path = "".join(chain(paper.on(pair)) for pair in ends)
-    return element("path", d=path, fill="none", stroke=PENCIL, stroke_width=0.13, stroke_dasharray="4 1.4") if path else ""
+    return (
+        element("path", d=path, fill="none", stroke=PENCIL, stroke_width=0.13, stroke_dasharray="4 1.4") if path else ""
+    )
 
 
 def _stippled(band: Points, weld: list[Points], paper: Paper) -> str:
@@ -115,6 +120,8 @@ def _edge(part: Boundary, paper: Paper) -> str:
 
 
 def _words(reading: Reading, paper: Paper, lines: tuple[MeasuredLine, ...]) -> str:
+    if not reading.outline.boundaries:
+        return _text(NOT_FOUND, WIDTH / 2, HEIGHT / 2, INK, size=4.0)
     ink = _ink(reading, paper, lines)
     sheet = Sheet(width=WIDTH, height=HEIGHT, size=TYPE, ink=ink)
     sheet.taken.append(Box(x=WIDTH / 2, y=3.0, half_width=WIDTH / 2, half_height=3.4))
@@ -154,13 +161,16 @@ def _ink(reading: Reading, paper: Paper, lines: tuple[MeasuredLine, ...]) -> Poi
     """What words should keep off, as points about a millimetre apart."""
     chains = [paper.on(part.points) for part in reading.outline.boundaries.values() if len(part.points) > 1]
     chains += [paper.on(np.stack([line.start, line.end])) for line in lines]
+    ends = [paper.on(end)[None] for line in lines for end in (line.start, line.end)] * ENDS_COUNT
     chains += [paper.on(curve) for curve in hatching(reading.outline, 1.5 * HATCH_STEP / paper.per_px)]
     points = [resample(run, 1.0) for run in chains if np.ptp(run, axis=0).max() > 0]
-    return np.concatenate(points) if points else np.zeros((0, 2))
+    return np.concatenate([*points, *ends, np.zeros((0, 2))])
 
 
 def _measured(line: MeasuredLine, paper: Paper, sheet: Sheet) -> str:
     start, end = paper.on(line.start), paper.on(line.end)
+    if not sheet.holds(start, end):
+        return ""
     path = element("path", d=chain(np.stack([start, end])), stroke=MEASURE, stroke_width=0.3)
     for x, y in (start, end):
         path += element("circle", cx=float(x), cy=float(y), r=0.62, fill=MEASURE)
@@ -182,7 +192,15 @@ def _label(text: str, start: Points, end: Points, sheet: Sheet) -> str:
 def _text(text: str, x: float, y: float, colour: str, *, anchor: str = "middle", size: float = TYPE) -> str:
     """Words on a halo of paper, so that ruling and dots do not run through them."""
     ground = words(
-        text, x, y, font_size=size, fill="#fdfcf8", text_anchor=anchor, stroke="#fdfcf8", stroke_width=1.1, aria_hidden="true"
+        text,
+        x,
+        y,
+        font_size=size,
+        fill="#fdfcf8",
+        text_anchor=anchor,
+        stroke="#fdfcf8",
+        stroke_width=1.1,
+        aria_hidden="true",
     )
     return ground + words(text, x, y, font_size=size, fill=colour, text_anchor=anchor)
 
@@ -193,4 +211,3 @@ def _toe_angle(reading: Reading, member: str, paper: Paper, sheet: Sheet) -> str
         return ""
     at = paper.on(toe.point)
     return _label(f"{SHORT[f'toe_angle_{member}']}: {scaled_words(value)}", at, at, sheet)
-

@@ -1,5 +1,7 @@
 """The photo with its outline, its landmarks and its measured lines."""
 
+from typing import Any
+
 import numpy as np
 
 from etchbook.geometry import resample
@@ -10,7 +12,7 @@ from etchbook.report.sketching import hatching
 from etchbook.report.strokes import MeasuredLine, measured_lines
 from etchbook.report.svg import Points, chain, document, element, thinned, words
 from etchbook.report.typeset import svg_to_png
-from etchbook.report.wording import JOINTS, LANDMARKS
+from etchbook.report.wording import JOINTS, LANDMARKS, NOT_FOUND
 from etchbook.section import Boundary, Reading
 
 DARK, LIGHT, CHALK = "#10100f", "#fffdf2", "#ffdf6b"
@@ -86,6 +88,8 @@ def _length(line: MeasuredLine) -> float:
 
 
 def _note(reading: Reading) -> str:
+    if not reading.outline.boundaries:
+        return NOT_FOUND
     dashed = any(part.doubt for part in reading.outline.boundaries.values())
     return "whole line: outline; dotted: HAZ edge" + ("; dashed: look again" if dashed else "")
 
@@ -101,7 +105,8 @@ def _ink(reading: Reading, lines: tuple[MeasuredLine, ...], shift: Points, unit:
     # Words keep off the weld metal too: that is what the eye wants to see.
     chains += hatching(reading.outline, 14 * unit)
     points = [resample(run, 6 * unit) + shift for run in chains if np.ptp(run, axis=0).max() > 0]
-    return np.concatenate(points) if points else np.zeros((0, 2))
+    ends = [end[None] + shift for line in lines for end in (line.start, line.end)] * 4
+    return np.concatenate([*points, *ends, np.zeros((0, 2))])
 
 
 def _traced(part: Boundary, shift: Points, unit: float) -> str:
@@ -124,7 +129,7 @@ def _pore(ring: Points, unit: float) -> str:
 
 
 def _landmark(name: str, at: Points, sheet: Sheet, unit: float) -> str:
-    ring = {"cx": float(at[0]), "cy": float(at[1]), "r": 6.5 * unit, "fill": "none"}
+    ring: dict[str, Any] = {"cx": float(at[0]), "cy": float(at[1]), "r": 6.5 * unit, "fill": "none"}
     told = element("circle", stroke=DARK, stroke_width=4.2 * unit, stroke_opacity=0.75, **ring)
     told += element("circle", stroke=LIGHT, stroke_width=1.8 * unit, **ring)
     return told + _label(LANDMARKS.get(name, name), at, at, LIGHT, sheet, unit)
@@ -132,9 +137,13 @@ def _landmark(name: str, at: Points, sheet: Sheet, unit: float) -> str:
 
 def _measured(line: MeasuredLine, shift: Points, sheet: Sheet, unit: float) -> str:
     start, end = line.start + shift, line.end + shift
+    if not sheet.holds(start, end):
+        return ""
     told = _double(chain(np.stack([start, end])), CHALK, 2.0 * unit, "", unit)
     for x, y in (start, end):
-        told += element("circle", cx=float(x), cy=float(y), r=4.6 * unit, fill=CHALK, stroke=DARK, stroke_width=1.1 * unit)
+        told += element(
+            "circle", cx=float(x), cy=float(y), r=4.6 * unit, fill=CHALK, stroke=DARK, stroke_width=1.1 * unit
+        )
     return told + _label(line.words, start, end, CHALK, sheet, unit)
 
 
@@ -151,8 +160,16 @@ def _label(text: str, start: Points, end: Points, colour: str, sheet: Sheet, uni
 
 
 def _text(text: str, x: float, y: float, colour: str, size: float, *, anchor: str = "middle") -> str:
-    style = {"font_size": size, "text_anchor": anchor}
+    style: dict[str, Any] = {"font_size": size, "text_anchor": anchor}
     ground = words(
-        text, x, y, fill=DARK, stroke=DARK, stroke_width=0.28 * size, stroke_linejoin="round", aria_hidden="true", **style
+        text,
+        x,
+        y,
+        fill=DARK,
+        stroke=DARK,
+        stroke_width=0.28 * size,
+        stroke_linejoin="round",
+        aria_hidden="true",
+        **style,
     )
     return ground + words(text, x, y, fill=colour, **style)

@@ -7,8 +7,9 @@ from typing import Any
 
 from etchbook.acceptance.records import Judgement, Verdict
 from etchbook.picture import Picture
-from etchbook.report.contents import Issue, contents
+from etchbook.report.contents import contents
 from etchbook.report.drawing import drawing_svg
+from etchbook.report.facts import Issue
 from etchbook.report.overlay import overlay_svg, weld_window
 from etchbook.report.shapes import shape_svg, slug
 from etchbook.report.strokes import measured_lines

@@ -65,6 +65,11 @@ class Sheet:
             self.taken.append(best)
         return best
 
+    def holds(self, *points: Points) -> bool:
+        """Whether all of these points lie on the sheet: a line cut off at its rim would belie its value."""
+        limit = np.array([self.width, self.height])
+        return all(bool(((point >= 0) & (point <= limit)).all()) for point in points)
+
     @staticmethod
     def anchor(box: Box, start: Points, end: Points) -> Points:
         """The point of the line from `start` to `end` that a pointer from the box goes to."""
@@ -94,7 +99,9 @@ class Sheet:
                 edge = min(half[0] / max(abs(way[0]), 1e-9), half[1] / max(abs(way[1]), 1e-9))
                 for gap in (0.35, 0.7, 1.2, 2.0, 3.0, 4.2, 5.6, 7.5, 10.0, 14.0):
                     x, y = at + way * (edge + gap * self.size)
-                    rooms.append((Box(x=float(x), y=float(y), half_width=half[0], half_height=half[1]), gap * self.size))
+                    rooms.append(
+                        (Box(x=float(x), y=float(y), half_width=half[0], half_height=half[1]), gap * self.size)
+                    )
         return rooms
 
 

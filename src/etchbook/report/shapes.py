@@ -27,7 +27,12 @@ _DRAWN = {
 def shape_svg(verdict: Verdict) -> str:
     """The shape of a verdict as a small SVG; the word always stands beside it."""
     return element(
-        "svg", _DRAWN[verdict], xmlns="http://www.w3.org/2000/svg", viewBox="0 0 16 16", width="16", height="16",
+        "svg",
+        _DRAWN[verdict],
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox="0 0 16 16",
+        width="16",
+        height="16",
         aria_hidden="true",
     )
 

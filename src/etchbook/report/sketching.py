@@ -9,20 +9,19 @@ from etchbook.section import Outline
 _LENGTHS = (1.0, 0.62, 0.86, 0.5)
 
 
-def fusion_chain(outline: Outline) -> Points:
-    """The fusion line in one chain from toe to toe, (n, 2), as far as it was traced."""
-    parts = [outline.boundaries[name].points for name in ("fusion_line_1", "fusion_line_2") if name in outline.boundaries]
-    parts = [np.asarray(part, float) for part in parts if len(part) > 1]
+def fusion_chains(outline: Outline) -> list[Points]:
+    """The fusion lines, (n, 2) each, turned so that the second goes on where the first ends."""
+    found = [outline.boundaries.get(name) for name in ("fusion_line_1", "fusion_line_2")]
+    parts = [np.asarray(part.points, float) for part in found if part is not None and len(part.points) > 1]
     if len(parts) < 2:
-        return parts[0] if parts else np.zeros((0, 2))
+        return parts
     first, second = parts
-    ends = [(a, b) for a in (first, first[::-1]) for b in (second, second[::-1])]
-    joined = min(ends, key=lambda pair: float(np.hypot(*(pair[0][-1] - pair[1][0]))))
-    return np.concatenate(joined)
+    ways = [[a, b] for a in (first, first[::-1]) for b in (second, second[::-1])]
+    return min(ways, key=lambda pair: float(np.hypot(*(pair[0][-1] - pair[1][0]))))
 
 
 def hatching(outline: Outline, step: float) -> list[Points]:
-    """Curves that grow square from the fusion line and bend towards the middle of the weld face.
+    """Curves that grow square from the fusion line and bend up towards the weld's axis, as the metal froze.
 
     Parameters
     ----------
@@ -32,32 +31,42 @@ def hatching(outline: Outline, step: float) -> list[Points]:
     Returns
     -------
     list of (k, 2)
-        Of four neighbouring curves only one runs nearly to the face, so that they do not crowd there.
+        Of four neighbouring curves only one runs nearly to the axis, so that they do not crowd there.
     """
-    face = outline.boundaries.get("weld_face")
-    fusion = fusion_chain(outline)
-    if face is None or len(fusion) < 2 or len(face.points) < 2:
+    face, chains = outline.boundaries.get("weld_face"), fusion_chains(outline)
+    if face is None or not chains or len(face.points) < 2:
         return []
     middle = _middle(np.asarray(face.points, float))
-    roots = resample(fusion, step)[1:-1]
-    across = normals(resample(fusion, step))[1:-1]
+    deep = _middle(chains[0]) if len(chains) == 1 else (chains[0][-1] + chains[1][0]) / 2
+    return [curve for part in chains if np.ptp(part, axis=0).max() > 0 for curve in _grown(part, step, deep, middle)]
+
+
+def _grown(fusion: Points, step: float, deep: Points, middle: Points) -> list[Points]:
+    roots = resample(fusion, step)
+    targets = _targets(roots, deep, middle)
+    ways = normals(roots)
     # Square to the fusion line, on the side where the weld metal lies.
-    across *= np.sign(((middle - roots) * across).sum(axis=1, keepdims=True))
-    return [
-        _curve(root, way, middle, 0.92 * _LENGTHS[index % len(_LENGTHS)])
-        for index, (root, way) in enumerate(zip(roots, across, strict=True))
-    ]
+    ways *= np.sign(((targets - roots) * ways).sum(axis=1, keepdims=True))
+    rows = list(zip(roots, ways, targets, strict=True))[1:-1]
+    return [_curve(*row, 0.92 * _LENGTHS[index % len(_LENGTHS)]) for index, row in enumerate(rows)]
 
 
-def _middle(face: Points) -> Points:
-    run = arc_length(face)
+def _targets(roots: Points, deep: Points, middle: Points) -> Points:
+    """Where each curve is heading: the point of the axis somewhat nearer to the face than its own start."""
+    axis = middle - deep
+    share = np.clip((roots - deep) @ axis / max(float(axis @ axis), 1e-9), 0.0, 1.0)
+    return np.asarray(deep + (0.5 + 0.5 * share)[:, None] * axis)
+
+
+def _middle(chain: Points) -> Points:
+    run = arc_length(chain)
     half = run[-1] / 2
-    return np.array([np.interp(half, run, face[:, 0]), np.interp(half, run, face[:, 1])])
+    return np.array([np.interp(half, run, chain[:, 0]), np.interp(half, run, chain[:, 1])])
 
 
-def _curve(root: Points, way: Points, middle: Points, share: float) -> Points:
-    reach = float(np.hypot(*(middle - root)))
-    end = root + share * (middle - root)
+def _curve(root: Points, way: Points, target: Points, share: float) -> Points:
+    reach = float(np.hypot(*(target - root)))
+    end = root + share * (target - root)
     bend = root + 0.45 * share * reach * way
     t = np.linspace(0, 1, 9)[:, None]
     return np.asarray((1 - t) ** 2 * root + 2 * t * (1 - t) * bend + t**2 * end)

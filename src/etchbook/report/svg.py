@@ -49,9 +49,7 @@ def dots(points: Points) -> str:
     return "".join(f"M{number(x)} {number(y)}h0" for x, y in np.asarray(points, float).reshape(-1, 2))
 
 
-def document(
-    body: Iterable[str], box: tuple[float, float], size: tuple[str, str], title: str, description: str
-) -> str:
+def document(body: Iterable[str], box: tuple[float, float], size: tuple[str, str], title: str, description: str) -> str:
     """A whole SVG picture of `box` (width, height) user units, shown at `size`, with its title and description."""
     head = element("title", escape(printable(title), quote=False)) + element(
         "desc", escape(printable(description), quote=False)

@@ -10,7 +10,19 @@ from etchbook.report.wording import factor_words
 from etchbook.section import Reading
 from etchbook.terms import DIMENSIONS, dimensions_of
 
-HEADINGS = ("picture", "dimension", "label", "value", "u", "unit", "U", "k", "not read because", "held against", "verdict")
+HEADINGS = (
+    "picture",
+    "dimension",
+    "label",
+    "value",
+    "u",
+    "unit",
+    "U",
+    "k",
+    "not read because",
+    "held against",
+    "verdict",
+)
 
 
 def dimensions_csv(reading: Reading, judgement: Judgement | None = None) -> str:
@@ -26,7 +38,9 @@ def dimensions_csv(reading: Reading, judgement: Judgement | None = None) -> str:
     rows.writerow(HEADINGS)
     for term in dimensions_of(reading.joint.family):
         against, verdicts = _judged(term.id, judgement)
-        rows.writerow([safe(cell) for cell in (reading.picture.name, term.id, *_cells(reading, term.id), against, verdicts)])
+        rows.writerow(
+            [safe(cell) for cell in (reading.picture.name, term.id, *_cells(reading, term.id), against, verdicts)]
+        )
     return held.getvalue()
 
 

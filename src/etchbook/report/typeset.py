@@ -46,9 +46,15 @@ def _compile(template: str, files: Mapping[str, bytes], *, kind: str, when: date
 
 
 def _made(root: Path, kind: str, when: datetime) -> object:
-    fonts = {"font_paths": [str(fonts_folder())], "ignore_system_fonts": True}
     # Packages are looked for in the empty folder alone, so nothing is ever fetched from outside.
-    compiler = typst.Compiler(str(root / "main.typ"), root=str(root), package_path=str(root), package_cache_path=str(root), **fonts)
+    compiler = typst.Compiler(
+        str(root / "main.typ"),
+        root=str(root),
+        font_paths=[str(fonts_folder())],
+        ignore_system_fonts=True,
+        package_path=str(root),
+        package_cache_path=str(root),
+    )
     if kind == "pdf":
         return compiler.compile(format="pdf", pdf_standards=["ua-1"], timestamp=when)
     return compiler.compile(format="png", ppi=72.0, timestamp=when)

@@ -49,6 +49,8 @@ JOINTS = {
     "bead": "bead on plate",
 }
 
+NOT_FOUND = "no outline was found in this picture"
+
 VERDICTS = {
     Verdict.MET: "The value keeps to the limit, its uncertainty counted.",
     Verdict.NOT_MET: "The value breaks the limit, its uncertainty counted.",

@@ -43,7 +43,9 @@ def chains() -> dict[str, np.ndarray]:
     edge_1 = _curve([(-1.9, -1.9), (0.6, -2.6), (2.6, -2.85), (5.0, -2.2), (LEG_1 + 1.6, 0.0)])
     edge_2 = _curve([(-1.9, 0.2), (-2.4, 1.6), (-2.45, 3.0), (-1.8, 5.2), (0.0, LEG_2 + 1.5)])
     return {
-        "weld_face": _curve([(LEG_1, 0.0), (half[0] + 1.3, half[1] - 1.5), half, (half[0] - 1.6, half[1] + 1.25), (0.0, LEG_2)]),
+        "weld_face": _curve(
+            [(LEG_1, 0.0), (half[0] + 1.3, half[1] - 1.5), half, (half[0] - 1.6, half[1] + 1.25), (0.0, LEG_2)]
+        ),
         "fusion_line_1": fusion_1,
         "fusion_line_2": fusion_2,
         "haz_edge_1": edge_1,
@@ -68,7 +70,9 @@ def _boundary(name: str, points: np.ndarray) -> Boundary:
 
 def _line(x: float, y: float, heading: float) -> LineFit:
     at = px([x, y])
-    return LineFit(line=Line(x=float(at[0]), y=float(at[1]), heading=heading), u_shift=0.4, u_turn=0.001, rms=0.6, used=200)
+    return LineFit(
+        line=Line(x=float(at[0]), y=float(at[1]), heading=heading), u_shift=0.4, u_turn=0.001, rms=0.6, used=200
+    )
 
 
 def outline() -> Outline:
@@ -123,7 +127,9 @@ def reading(*, scaled: bool = True, **changes: object) -> Reading:
     """The whole reading."""
     made = Reading(
         joint=Joint(family="tee", thickness_1=8.0, thickness_2=6.0, throat=4.0),
-        scale=Scale(px_per_mm=PX, u=0.12, origin="thickness_1=8") if scaled else NoScale(reason="no rule lies in the picture"),
+        scale=Scale(px_per_mm=PX, u=0.12, origin="thickness_1=8")
+        if scaled
+        else NoScale(reason="no rule lies in the picture"),
         picture=PictureFacts(sha256="ab" * 32, name="N1-3_face_A.jpg", width=SIZE[0], height=SIZE[1]),
         regions=Regions(labels=labels()[::4, ::4].copy(), factor=4.0),
         outline=outline(),
@@ -136,7 +142,9 @@ def reading(*, scaled: bool = True, **changes: object) -> Reading:
             ),
         ),
         notes=("the photo was turned as its EXIF entry asks",),
-        preparation=Preparation(etchant="Nital 5 %, 20 s", finish="P1200", material="S275", specimen="N1-3, face A", reader="R. Vale"),
+        preparation=Preparation(
+            etchant="Nital 5 %, 20 s", finish="P1200", material="S275", specimen="N1-3, face A", reader="R. Vale"
+        ),
         program="etchbook 0.1.0",
     )
     from dataclasses import replace
@@ -201,11 +209,43 @@ def judgement(read: Reading | None = None) -> Judgement:
     """Six findings, one of each verdict; the figures are set by hand for the page's sake."""
     values = (read or reading()).dimensions
     rows = (
-        (Verdict.MET, "convexity", "1.10", "excessive convexity", "1 + 0.1 × 8.36 = 1.84 mm, at most 3 mm", 1.84, False),
-        (Verdict.TOO_CLOSE, "asymmetry", "1.16", "excessive asymmetry of fillet weld", "0.15 × 4 = 0.60 mm", 0.60, False),
+        (
+            Verdict.MET,
+            "convexity",
+            "1.10",
+            "excessive convexity",
+            "1 + 0.1 × 8.36 = 1.84 mm, at most 3 mm",
+            1.84,
+            False,
+        ),
+        (
+            Verdict.TOO_CLOSE,
+            "asymmetry",
+            "1.16",
+            "excessive asymmetry of fillet weld",
+            "0.15 × 4 = 0.60 mm",
+            0.60,
+            False,
+        ),
         (Verdict.NOT_MET, "toe_angle_1", "1.12", "incorrect weld toe", "at least 140°", 140.0, False),
-        (Verdict.ONLY_IF_SHORT, "penetration_2", "2.13", "lack of penetration", "0.2 × 4 = 0.80 mm, at most 2 mm", 0.8, True),
-        (Verdict.NOT_READABLE, "undercut_2", "1.7", "undercut, continuous", "0.05 × 6 = 0.30 mm, at most 0.5 mm", 0.3, False),
+        (
+            Verdict.ONLY_IF_SHORT,
+            "penetration_2",
+            "2.13",
+            "lack of penetration",
+            "0.2 × 4 = 0.80 mm, at most 2 mm",
+            0.8,
+            True,
+        ),
+        (
+            Verdict.NOT_READABLE,
+            "undercut_2",
+            "1.7",
+            "undercut, continuous",
+            "0.05 × 6 = 0.30 mm, at most 0.5 mm",
+            0.3,
+            False,
+        ),
         (Verdict.DOES_NOT_APPLY, "missed_root", "1.8", "shrinkage groove", "", None, False),
     )
     findings = tuple(
@@ -222,4 +262,6 @@ def judgement(read: Reading | None = None) -> Judgement:
         for verdict, dimension, number, title, formula, bound, short in rows
     )
     counts = {str(verdict): 1 for verdict in Verdict}
-    return Judgement(against="iso-5817:B", title="ISO 5817:2014, quality level B", risk=0.05, findings=findings, counts=counts)
+    return Judgement(
+        against="iso-5817:B", title="ISO 5817:2014, quality level B", risk=0.05, findings=findings, counts=counts
+    )
