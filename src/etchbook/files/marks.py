@@ -106,7 +106,7 @@ def _follow(value: Any, key: str, name: str) -> tuple[bool, Any]:
 def _points(value: Any, key: str, name: str) -> np.ndarray[Any, np.dtype[np.float64]]:
     if isinstance(value, list) and len(value) == 2 and all(_is_number(part) for part in value):
         value = [value]
-    shaped = isinstance(value, list) and all(isinstance(point, list) and len(point) == 2 for point in value)
+    shaped = isinstance(value, list) and all(_is_pair(point) for point in value)
     if not shaped or not value:
         raise InputError(f"{key} in {name} must be given as [x, y], or a list of such points for a boundary")
     if len(value) > MOST_POINTS:
@@ -114,6 +114,10 @@ def _points(value: Any, key: str, name: str) -> np.ndarray[Any, np.dtype[np.floa
     if not all(_is_number(part) and math.isfinite(part) for point in value for part in point):
         raise InputError(f"{key} in {name} has a coordinate that is not a finite number")
     return np.array(value, float)
+
+
+def _is_pair(point: Any) -> bool:
+    return isinstance(point, list) and len(point) == 2 and all(isinstance(part, int | float) for part in point)
 
 
 def _is_number(value: Any) -> bool:

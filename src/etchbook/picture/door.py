@@ -60,7 +60,7 @@ def _on_white(stack: NDArray[np.generic]) -> tuple[NDArray[np.generic], bool]:
     if stack.shape[2] in (1, 3):
         return stack, False
     colour, opacity = stack[..., :-1], stack[..., -1:]
-    full = np.iinfo(stack.dtype).max
+    full = 65535 if stack.dtype == np.uint16 else 255
     if int(opacity.min()) == full:
         return colour, False
     share = opacity.astype(np.float32) / full

@@ -13,9 +13,8 @@ from etchbook.picture.sharpness import edge_rise
 # What is called too much or too little: planning values of this program, from common practice in photography.
 SOFT_PX = 7.0
 SOFT_SHARE = 0.5
-DARK_MEDIAN = 0.10
+DARK_LIGHTEST = 0.25
 CLIPPED_WHITE = 0.01
-CLIPPED_BLACK = 0.30
 FEWEST_PX = 10.0
 BLOCKY = 1.35
 
@@ -120,14 +119,13 @@ def _glaring(small: NDArray[np.float32], on: NDArray[np.bool_]) -> Blemish | Non
 
 def _dark(small: NDArray[np.float32], on: NDArray[np.bool_]) -> Blemish | None:
     light = grey(small)[on]
-    # A dark mount is no fault: what counts is the lighter half of the picture.
-    lighter = float(np.quantile(light, 0.75))
-    black = float((light < 0.004).mean())
-    if lighter >= 2 * DARK_MEDIAN and not (black > CLIPPED_BLACK and lighter < 0.35):
+    # A dark mount is no fault: what counts is the lightest part of the picture.
+    lighter = float(np.quantile(light, 0.95))
+    if lighter >= DARK_LIGHTEST:
         return None
     return Blemish(
         kind="dark",
-        words=f"the picture is dark: three quarters of it lie below {100 * lighter:.0f} % of full light; "
+        words=f"the picture is dark: nearly all of it lies below {100 * lighter:.0f} % of full light; "
         "use more light or a longer exposure",
         value=100 * lighter,
         unit="%",

@@ -17,6 +17,8 @@ LEAST_SHARE = 0.04
 MOST_WIDE = 0.035
 """And at most this wide."""
 LEAST_ASPECT = 5.0
+LEAST_STEP = 0.12
+"""Least difference of light at an end of the bar."""
 END_U = 0.5
 """Standard uncertainty of an end where it is cut off at whole pixels, in pixels of the picture looked at."""
 INSTEAD = "give two points and their distance"
@@ -111,12 +113,15 @@ def _bar(
     if not 0.9 <= fill <= 1.12:
         return None
     origin = np.array([place[1].start, place[0].start], float) + middle
-    low, high = _ends(t, v, width)
+    low, high = (_end(ink, origin, along * side, length / 2, width) for side in (-1, 1))
+    if low is None or high is None:
+        return None
+    span = low + high
     return Bar(
-        ends=np.stack([origin + low * along, origin + high * along]),
-        length=high - low,
+        ends=np.stack([origin - low * along, origin + high * along]),
+        length=span,
         width=width,
-        likeness=1 - abs(1 - fill) - abs((high - low) / length - 1),
+        likeness=1 - abs(1 - fill) - abs(span / length - 1),
     )
 
 
@@ -125,8 +130,24 @@ def _extent(values: Array) -> float:
     return float(math.sqrt(12 * values.var()))
 
 
-def _ends(t: Array, v: Array, width: float) -> tuple[float, float]:
-    """Where the bar begins and ends along itself, from the rows that run its whole length."""
-    core = np.abs(v) <= max(0.3 * width, 0.5)
-    low, high = float(t[core].min()), float(t[core].max())
-    return low - 0.5, high + 0.5
+def _end(ink: NDArray[np.float32], middle: Array, along: Array, half: float, width: float) -> float | None:
+    """Distance from the middle at which the bar ends: halfway between its own light and what lies beyond.
+
+    None where the end is not a clear single step.
+    """
+    t = np.arange(0.6 * half, half + max(6.0, width), 0.25)
+    v = np.linspace(-0.3, 0.3, 5) * width
+    x = middle[0] + along[0] * t[None, :] - along[1] * v[:, None]
+    y = middle[1] + along[1] * t[None, :] + along[0] * v[:, None]
+    profile = ndimage.map_coordinates(ink, [y, x], order=1, mode="nearest").mean(axis=0)
+    on = float(np.median(profile[t < 0.85 * half]))
+    beyond = profile[(t > half + 2.0) & (t < half + 6.0)]
+    off = float(beyond.min())
+    if on - off < LEAST_STEP:
+        return None
+    below = (profile < 0.5 * (on + off)) & (t > half - max(3.0, 0.5 * width))
+    k = int(np.argmax(below))
+    if not below.any() or k == 0 or profile[k - 1] <= profile[k]:
+        return None
+    level = 0.5 * (on + off)
+    return float(t[k - 1] + 0.25 * (profile[k - 1] - level) / (profile[k - 1] - profile[k]))

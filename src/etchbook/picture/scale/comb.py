@@ -1,7 +1,7 @@
 """Following graduations along a rule from a place where they were seen."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,8 +10,6 @@ from scipy import ndimage
 from etchbook.picture.scale.seeds import Level, Seed
 
 Array = NDArray[np.float64]
-REACH = 11.0
-"""How far across from the seed's middle graduations are looked at [pitches]."""
 NEAR = 10.0
 """How far along the lean and the step are measured [pitches]."""
 STEADY = 0.08
@@ -26,12 +24,14 @@ class Strip:
 
     Parameters
     ----------
-    values : (rows across, columns along), high-passed along, graduations positive
+    values : (rows across, columns along), high-passed along
+    inside : (rows, columns) whether a sample lies in the picture
     step : distance of samples in both directions [px of the level]
     pitch : approximate step of graduations [samples]
     """
 
     values: Array
+    inside: NDArray[np.bool_]
     step: float
     pitch: float
 
@@ -40,14 +40,21 @@ def take_strip(
     level: Level, seed: Seed, along: tuple[float, float], pitch: float, reach: float, span: tuple[float, float]
 ) -> Array:
     """Light along and across the direction of repeating, (rows, columns), at steps of one pixel or an eighth pitch."""
+    x, y = _places(seed, along, pitch, reach, span)
+    places = np.stack([y, x]).astype(np.float32)
+    return np.asarray(ndimage.map_coordinates(level.light, places, order=1, mode="nearest"), float)
+
+
+def _places(
+    seed: Seed, along: tuple[float, float], pitch: float, reach: float, span: tuple[float, float]
+) -> tuple[Array, Array]:
     step = strip_step(pitch)
     half = int(reach * pitch / step)
     t = np.arange(span[0], span[1], step)
     v = np.arange(-half, half + 1) * step
     x = seed.x + along[0] * t[None, :] - along[1] * v[:, None]
     y = seed.y + along[1] * t[None, :] + along[0] * v[:, None]
-    places = np.stack([y, x]).astype(np.float32)
-    return np.asarray(ndimage.map_coordinates(level.light, places, order=1, mode="nearest"), float)
+    return x, y
 
 
 def strip_step(pitch: float) -> float:
@@ -76,19 +83,14 @@ def phasor(values: Array, pitch: float, width: float) -> NDArray[np.complex128]:
     """Local strength and phase of what repeats at the pitch, averaged along over `width` pitches."""
     columns = np.arange(values.shape[1])
     turned = values * np.exp(-2j * np.pi * columns / pitch)
-    sigma = width * pitch
-    real = ndimage.gaussian_filter1d(turned.real, sigma, axis=1, mode="constant")
-    imag = ndimage.gaussian_filter1d(turned.imag, sigma, axis=1, mode="constant")
+    size = max(3, round(width * pitch))
+    real = ndimage.uniform_filter1d(turned.real, size, axis=1, mode="constant")
+    imag = ndimage.uniform_filter1d(turned.imag, size, axis=1, mode="constant")
     return np.asarray(real + 1j * imag)
 
 
-def aligned(level: Level, seed: Seed, reach: float = REACH) -> tuple[Strip, float, float] | None:
-    """The strip turned so that graduations stand upright in it.
-
-    Returns
-    -------
-    (strip, row of the seed's middle, column of the seed) or None where nothing repeats steadily
-    """
+def aligned(level: Level, seed: Seed) -> Seed | None:
+    """The seed turned and paced as the graduations near it say; None where nothing repeats steadily."""
     along, pitch = seed.along, seed.pitch
     for _ in range(3):
         low, high = _span(level, seed, along)
@@ -105,10 +107,23 @@ def aligned(level: Level, seed: Seed, reach: float = REACH) -> tuple[Strip, floa
             break
     if not 0.75 < pitch / seed.pitch < 1.33:
         return None
-    span = _span(level, seed, along)
-    step = strip_step(pitch)
-    hp = high_passed(take_strip(level, seed, along, pitch, reach, span), pitch / step)
-    return Strip(values=hp, step=step, pitch=pitch / step), (hp.shape[0] - 1) / 2, -span[0] / step
+    return replace(seed, along=along, pitch=pitch)
+
+
+def straightened(level: Level, seed: Seed, reach: float) -> tuple[Strip, float, float]:
+    """The whole strip along a seed's direction, with the row and the column of the seed in it."""
+    span, step = _span(level, seed, seed.along), strip_step(seed.pitch)
+    values = high_passed(take_strip(level, seed, seed.along, seed.pitch, reach, span), seed.pitch / step)
+    x, y = _places(seed, seed.along, seed.pitch, reach, span)
+    height, width = level.light.shape
+    inside = (x >= 0) & (x <= width - 1) & (y >= 0) & (y <= height - 1)
+    strip = Strip(values=values, inside=inside, step=step, pitch=seed.pitch / step)
+    return strip, (values.shape[0] - 1) / 2, -span[0] / step
+
+
+def leaned(seed: Seed, lean: float) -> Seed:
+    """The seed turned by what its graduations still lean (along per across)."""
+    return replace(seed, along=_rotated(seed.along, -math.atan(lean)), pitch=seed.pitch * math.cos(math.atan(lean)))
 
 
 def _rotated(vector: tuple[float, float], turn: float) -> tuple[float, float]:
@@ -118,7 +133,7 @@ def _rotated(vector: tuple[float, float], turn: float) -> tuple[float, float]:
 
 def _correction(hp: Array, pitch: float) -> tuple[float, float, float]:
     """Lean of the graduations (along per across), the factor on the pitch, and how steadily the phase runs (0 to 1)."""
-    wave = phasor(hp, pitch, 1.5)
+    wave = phasor(hp, pitch, 4.0)
     across = np.sum(wave[1:] * np.conj(wave[:-1]))
     lag = max(1, round(pitch))
     along = np.sum(wave[:, lag:] * np.conj(wave[:, :-lag]))

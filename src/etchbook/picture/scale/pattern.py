@@ -16,6 +16,8 @@ LEAST_STEP = 0.22
 """Least difference of two kinds of graduation [pitches]."""
 LENGTH_NOISE = 0.12
 """How well the length of a graduation is seen at best [pitches]."""
+FEWEST = 9
+"""With fewer graduations any pattern is chance."""
 MARGIN = 8.0
 """By how much the likeliest kind must lead the next, in twice the logarithm of likelihood."""
 KINDS = ("even", "millimetres", "half millimetres", "halved inch", "every second")
@@ -51,10 +53,11 @@ def read_pattern(index: NDArray[np.intp], length: Array) -> Pattern:
     index : (n,) running numbers of the graduations, from any start
     length : (n,) their lengths [pitches]
     """
+    if len(index) < FEWEST:
+        return Pattern(kind="unclear")
     fits = sorted((_best(kind, index, length) for kind in KINDS), key=lambda fit: fit.score)
     first = fits[0]
     if fits[1].score - first.score < MARGIN:
-        # "Every second" is what half millimetres and halved inches have in common; the richer kind may still be plain.
         return Pattern(kind="unclear")
     if first.kind == "even" or not _stands(first):
         return Pattern(kind=first.kind if first.kind == "even" else "unclear")
@@ -91,7 +94,7 @@ def _levels(kind: str, k: NDArray[np.intp]) -> NDArray[np.intp]:
         halves = np.array([2, 4, 8, 16, 32, 64])
         return np.asarray((k[:, None] % halves == 0).sum(axis=1), np.intp)
     if kind == "every second":
-        return (k % 2 == 0).astype(np.intp)
+        return np.asarray(k % 2 == 0, np.intp)
     return np.zeros(len(k), np.intp)
 
 

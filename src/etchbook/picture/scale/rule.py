@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from etchbook.picture.records import NoScale, Picture, Scale
-from etchbook.picture.scale.comb import Strip, aligned
+from etchbook.picture.scale.comb import Strip, aligned, leaned, straightened
 from etchbook.picture.scale.pattern import Pattern, agrees, read_pattern
 from etchbook.picture.scale.seeds import Level, Seed, find_seeds, levels_of
 from etchbook.picture.scale.ticks import Ticks, find_ticks
@@ -14,8 +14,16 @@ from etchbook.picture.scale.ticks import Ticks, find_ticks
 WIDE_REACH = 16.0
 FINE_PITCH = 16.0
 """Pitch from which on finer graduations between would be seen [px]."""
+UPRIGHT = 0.01
+"""Leaning less than this shortens the step by less than 0.005 %."""
 FLOOR = 2e-4
 """Relative uncertainty that no counting of graduations gets below: the rule itself, and the eye of the camera."""
+SHOWS = {
+    "millimetres": "every fifth or tenth graduation longer, as on millimetres",
+    "half millimetres": "half millimetres",
+    "halved inch": "an inch halved again and again",
+    "every second": "every second graduation longer",
+}
 INSTEAD = "give the scale, or two points and their distance"
 ASK = "say how far apart neighbouring graduations are, for example rule=1mm, rule=0.5mm or rule=1/64in"
 
@@ -70,12 +78,16 @@ def _rules(picture: Picture) -> list[Found]:
     for seed in find_seeds(levels):
         got = _measured(levels[seed.level], seed)
         if got is None:
+            # Thin graduations repeat as strongly at half their step; what was seen may have been that.
+            seed = replace(seed, pitch=2 * seed.pitch)
+            got = _measured(levels[seed.level], seed)
+        if got is None:
             continue
         finest = _promoted(levels, seed, got.pitch / levels[seed.level].factor)
         better = _measured(levels[finest.level], finest, WIDE_REACH) if finest is not None else got
         if better is not None and not any(_same(better, other) for other in found):
             found.append(better)
-        if len(found) == 3:
+        if len(found) == 3 or any(rule.strict and rule.pattern.pitch_mm is not None for rule in found):
             break
     return found
 
@@ -96,12 +108,18 @@ def _promoted(levels: list[Level], seed: Seed, pitch: float) -> Seed | None:
 
 
 def _measured(level: Level, seed: Seed, reach: float = 9.0) -> Found | None:
-    got = aligned(level, seed, reach)
-    if got is None:
-        return None
-    strip, row, column = got
-    ticks = find_ticks(strip, row, column)
-    return None if ticks is None else _fitted(level, strip, ticks)
+    turned = aligned(level, seed)
+    for _ in range(3):
+        if turned is None:
+            return None
+        strip, row, column = straightened(level, turned, reach)
+        ticks = find_ticks(strip, row, column)
+        if ticks is None:
+            return None
+        if abs(ticks.lean) < UPRIGHT:
+            return _fitted(level, strip, ticks)
+        turned = leaned(turned, ticks.lean)
+    return None
 
 
 def _fitted(level: Level, strip: Strip, ticks: Ticks) -> Found | None:
@@ -119,15 +137,19 @@ def _fitted(level: Level, strip: Strip, ticks: Ticks) -> Found | None:
     rms = float(np.sqrt((rest[keep] ** 2).mean())) * math.sqrt(n / (n - 3)) + 0.02
     slope_u = rms / math.sqrt(float((k[keep] ** 2).sum()))
     step = float(curve[1])
-    # The scale changes by 2c a graduation: half of its change over the rule, taken as evenly likely.
-    change = abs(float(curve[0])) * (k[-1] - k[0]) / math.sqrt(3)
+    # The scale changes by 2c a graduation: half of its change over the rule, taken as evenly likely;
+    # of the bend itself only what stands out of the scatter counts.
+    bend_u = rms / math.sqrt(float(((k[keep] ** 2 - (k[keep] ** 2).mean()) ** 2).sum()))
+    bend = math.sqrt(max(0.0, float(curve[0]) ** 2 - bend_u**2))
+    change = bend * (k[-1] - k[0]) / math.sqrt(3)
     relative = math.hypot(1.5 * slope_u / step, change / step, FLOOR)
+    seen = np.isfinite(ticks.length)
     missing = 1 - len(k) / (k[-1] - k[0] + 1)
     return Found(
         pitch=step * strip.step * level.factor,
         relative=relative,
         count=len(k),
-        pattern=read_pattern(ticks.index, ticks.length),
+        pattern=read_pattern(ticks.index[seen], ticks.length[seen]),
         finer=ticks.finer,
         strict=bool(len(k) >= 14 and missing < 0.06 and rms < 0.045 * strip.pitch and ticks.clarity > 5),
     )
@@ -143,16 +165,16 @@ def _told(rules: list[Found]) -> Scale | NoScale:
 
 
 def _stated(rules: list[Found], pitch_mm: float) -> Scale | NoScale:
-    fit = [rule for rule in rules if agrees(rule.pattern, pitch_mm)]
-    proven = [rule for rule in fit if rule.pattern.kind not in ("even", "unclear")] or [r for r in fit if r.strict]
-    if proven:
-        return _agreed([_scale(rule, pitch_mm) for rule in proven])
-    if any(rule.pattern.pitch_mm is not None for rule in rules):
-        kind = next(rule.pattern for rule in rules if rule.pattern.pitch_mm is not None)
+    known = [rule for rule in rules if rule.pattern.kind not in ("even", "unclear")]
+    proven = [rule for rule in known if agrees(rule.pattern, pitch_mm)]
+    if known and not proven:
         return NoScale(
-            reason=f"the rule in the picture shows {kind.kind}, which does not agree with graduations "
-            f"{pitch_mm:g} mm apart; check which is right"
+            reason=f"the rule in the picture shows {SHOWS[known[0].pattern.kind]}, which does not agree with "
+            f"graduations {pitch_mm:g} mm apart; check which is right"
         )
+    chosen = proven or [rule for rule in rules if rule.strict]
+    if chosen:
+        return _agreed([_scale(rule, pitch_mm) for rule in chosen])
     return NoScale(reason=f"no rule with graduations {pitch_mm:g} mm apart was found; {INSTEAD}")
 
 

@@ -63,21 +63,20 @@ def levels_of(picture: Picture) -> list[Level]:
     return levels
 
 
-def find_seeds(levels: list[Level], most: int = 14) -> list[Seed]:
-    """The most evenly repeating places, best first, at most one for each neighbourhood, direction and pitch."""
+def find_seeds(levels: list[Level], most: int = 6) -> list[Seed]:
+    """The most evenly repeating places, best first, at most `most` a level, one a neighbourhood, direction and pitch."""
     seeds = [seed for index, level in enumerate(levels) for seed in _supported(_seeds_of(level.light, index))]
     seeds.sort(key=lambda seed: -seed.support)
     kept: list[Seed] = []
     for seed in seeds[:400]:
-        if not any(_alike(seed, other, levels) for other in kept):
+        full = sum(other.level == seed.level for other in kept) >= most
+        if not full and not any(_alike(seed, other, levels) for other in kept):
             kept.append(seed)
-        if len(kept) == most:
-            break
     return kept
 
 
 def _seeds_of(light: NDArray[np.float32], index: int) -> list[Seed]:
-    padded = np.pad(light, [(0, max(0, WINDOW - n)) for n in light.shape], "edge")
+    padded = np.pad(light, [(0, WINDOW - n if n < WINDOW else -n % STEP) for n in light.shape], "edge")
     windows = np.lib.stride_tricks.sliding_window_view(padded, (WINDOW, WINDOW))[::STEP, ::STEP]
     columns = windows.shape[1]
     stack = windows.reshape(-1, WINDOW, WINDOW)
@@ -132,14 +131,14 @@ def _supported(seeds: list[Seed]) -> list[Seed]:
 
 def _taper() -> NDArray[np.float32]:
     ramp = np.hanning(WINDOW + 2)[1:-1].astype(np.float32)
-    return np.outer(ramp, ramp)
+    return np.asarray(np.outer(ramp, ramp), np.float32)
 
 
 def _annulus() -> NDArray[np.float32]:
     fy = np.fft.fftfreq(WINDOW, 1 / WINDOW)[:, None]
     fx = np.arange(WINDOW // 2 + 1)[None, :]
     radius = np.hypot(fx, fy)
-    return ((radius >= SLOWEST - 1) & (radius <= FASTEST + 1)).astype(np.float32)
+    return ((radius >= SLOWEST - 2.2) & (radius <= FASTEST + 1)).astype(np.float32)
 
 
 def _refined(power: NDArray[np.float32], row: int, column: int) -> tuple[float, float, float]:

@@ -21,7 +21,8 @@ class Ticks:
     ----------
     index : (n,) running number
     place : (n,) along the strip [samples]
-    length : (n,) [pitches]
+    length : (n,) [pitches]; nan where a graduation runs out of the picture
+    lean : how far they still lean, along per across
     finer : whether there are finer graduations between these
     clarity : height of a graduation over the noise beside it
     """
@@ -29,6 +30,7 @@ class Ticks:
     index: NDArray[np.intp]
     place: Array
     length: Array
+    lean: float
     finer: bool
     clarity: float
 
@@ -63,7 +65,8 @@ def find_ticks(strip: Strip, row: float, column: float) -> Ticks | None:
     return Ticks(
         index=index,
         place=place,
-        length=_lengths(heights, common, rows) / pitch,
+        length=_lengths(heights, common, rows, strip.inside[:, np.round(place).astype(int)]) / pitch,
+        lean=_lean(values, rows, pitch, index, place),
         finer=_finer(values, place, pitch, float(np.median(common))),
         clarity=float(np.median(common) / max(_beside(profile, place, pitch), 1e-6)),
     )
@@ -72,7 +75,7 @@ def find_ticks(strip: Strip, row: float, column: float) -> Ticks | None:
 def _strongest(strip: Strip, row: float, column: float) -> tuple[int, float]:
     """The row in which the repeating is strongest near the seed, and +1 for light or -1 for dark graduations."""
     near = slice(max(0, int(column - 8 * strip.pitch)), int(column + 8 * strip.pitch) + 1)
-    wave = np.abs(phasor(strip.values[:, near], strip.pitch, 2.0)).mean(axis=1)
+    wave = np.abs(phasor(strip.values[:, near], strip.pitch, 6.0)).mean(axis=1)
     wave = ndimage.gaussian_filter1d(wave, 0.35 * strip.pitch, mode="constant")
     best = int(np.argmax(wave))
     band = _band(strip.values[:, near], best, 0.4 * strip.pitch)
@@ -169,7 +172,20 @@ def _common_rows(heights: Array, start: int, pitch: float) -> tuple[int, int] | 
     return (int(own[0]), int(own[-1])) if len(own) >= max(2.0, 0.4 * pitch) else None
 
 
-def _lengths(heights: Array, common: Array, rows: tuple[int, int]) -> Array:
+def _lean(values: Array, rows: tuple[int, int], pitch: float, index: NDArray[np.intp], place: Array) -> float:
+    """How the places of the graduations shift from row to row: the two halves of the common rows compared."""
+    middle = (rows[0] + rows[1] + 1) // 2
+    if middle - rows[0] < 1:
+        return 0.0
+    shifts = []
+    for part in (slice(rows[0], middle), slice(middle, rows[1] + 1)):
+        profile = ndimage.gaussian_filter1d(values[part].mean(axis=0), 0.06 * pitch)
+        shifts.append([_peak(profile, float(at), 0.4 * pitch, 0.0) for at in place])
+    gaps = [two - one for one, two in zip(*shifts, strict=True) if one is not None and two is not None]
+    return float(np.median(gaps)) / (0.5 * (rows[1] + 1 - rows[0])) if len(gaps) >= 5 else 0.0
+
+
+def _lengths(heights: Array, common: Array, rows: tuple[int, int], inside: NDArray[np.bool_]) -> Array:
     """How far each graduation reaches from the rows in which all stand, end to end [samples]."""
     present = heights > 0.5 * common[None, :]
     present = ndimage.binary_closing(present, np.ones((3, 1), bool))
@@ -180,7 +196,11 @@ def _lengths(heights: Array, common: Array, rows: tuple[int, int]) -> Array:
     def run(part: NDArray[np.bool_]) -> Array:
         return np.where(part.all(axis=0), len(part), np.argmin(part, axis=0)).astype(float)
 
-    return np.asarray(run(below) + run(above) - 1.0)
+    down, up = run(below), run(above)
+    each = np.arange(heights.shape[1])
+    ends = np.clip(np.stack([middle + down, middle - up]), 0, len(heights) - 1).astype(int)
+    whole = inside[ends[0], each] & inside[ends[1], each]
+    return np.where(whole, down + up - 1.0, np.nan)
 
 
 def _finer(values: Array, place: Array, pitch: float, height: float) -> bool:
