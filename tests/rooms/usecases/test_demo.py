@@ -1,0 +1,35 @@
+"""The invented bay shows what its story says."""
+
+import pytest
+
+from etchbook.simulate import PaintedSection
+from etchbook.usecases.demo import NORTHMOOR, THROAT, painted_scene
+
+
+@pytest.fixture(scope="module")
+def truths() -> dict[str, PaintedSection]:
+    return {scene.name: painted_scene(scene) for scene in NORTHMOOR}
+
+
+def of(painted: PaintedSection, name: str) -> float:
+    value = painted.truth.dimensions[name]
+    assert value is not None
+    return value
+
+
+def test_the_first_bead_is_good(truths: dict[str, PaintedSection]) -> None:
+    good = truths["n1-1"]
+    assert of(good, "nominal_throat") > THROAT and of(good, "root_penetration") > 0 and of(good, "undercut_2") == 0
+
+
+def test_the_second_bead_missed_the_root_and_cut_in(truths: dict[str, PaintedSection]) -> None:
+    bad = truths["n1-2"]
+    assert of(bad, "missed_root") > 0.3 and of(bad, "undercut_2") > 0.5
+    assert of(bad, "root_penetration") == 0
+
+
+def test_bay_b_penetrates_less_and_stands_taller(truths: dict[str, PaintedSection]) -> None:
+    a, b = truths["n2-a"], truths["n2-b"]
+    for name in ("root_penetration", "penetration_1", "penetration_2"):
+        assert of(b, name) < of(a, name) - 0.2
+    assert of(b, "convexity") > of(a, "convexity") + 0.3
