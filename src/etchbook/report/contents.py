@@ -2,12 +2,11 @@
 
 from typing import Any
 
-from etchbook.acceptance.records import Finding, Judgement, Verdict
 from etchbook.quantity import Absent, Measured, rounded, spoken
 from etchbook.report.facts import NOT_GIVEN, Issue, day_words, drawing_caption, facts, photo_caption
-from etchbook.report.shapes import slug
 from etchbook.report.svg import printable
-from etchbook.report.wording import CAUTIONS, JOINTS, KEY, ONE_SECTION, SHORT, VERDICTS, factor_words
+from etchbook.report.verdicts import verdict_entries
+from etchbook.report.wording import CAUTIONS, JOINTS, KEY, ONE_SECTION, SHORT, factor_words
 from etchbook.section import Reading
 from etchbook.terms import DIMENSIONS
 
@@ -22,20 +21,12 @@ def contents(issue: Issue) -> dict[str, Any]:
         "specimen": reading.preparation.specimen,
         "date": day_words(issue.today),
         "iso_date": issue.today.isoformat(),
-        "summary": summary(judgement),
-        "counts": _counts(judgement),
-        "first": _first(judgement),
         "key": _key(reading),
         "photo_caption": photo_caption(issue),
         "drawing_caption": drawing_caption(reading),
         "facts": facts(issue),
         "dimensions": [_row(name, value) for name, value in reading.dimensions.items() if isinstance(value, Measured)],
         "absent": _absent(reading),
-        "against": "" if judgement is None else judgement.title,
-        "risk": "" if judgement is None else f"{judgement.risk:.1%}".replace(".0%", "%").replace("%", " %"),
-        "findings": [] if judgement is None else [_finding(item) for item in judgement.findings],
-        "judgement_notes": [] if judgement is None else list(judgement.notes),
-        "legend": [{"shape": slug(kind), "word": str(kind), "means": means} for kind, means in VERDICTS.items()],
         "doubts": [
             {"part": part_words(doubt.part), "reason": _sentence(doubt.reason), "remedy": _sentence(doubt.remedy)}
             for doubt in reading.doubts
@@ -46,7 +37,7 @@ def contents(issue: Issue) -> dict[str, Any]:
         "cautions": list(CAUTIONS),
         "made": _made(reading),
     }
-    cleaned: dict[str, Any] = _clean(told)
+    cleaned: dict[str, Any] = _clean(told | verdict_entries(judgement))
     return cleaned
 
 
@@ -56,58 +47,6 @@ def _clean(value: Any) -> Any:
     if isinstance(value, dict):
         return {key: _clean(item) for key, item in value.items()}
     return [_clean(item) for item in value] if isinstance(value, list) else value
-
-
-def summary(judgement: Judgement | None) -> str:
-    """The verdicts in one or two plain sentences, the worst first; never a plain pass."""
-    if judgement is None:
-        return "The reading was not held against any limits."
-    found = {verdict: sum(item.verdict == verdict for item in judgement.findings) for verdict in Verdict}
-    told = [_tally(found[verdict], words) for verdict, words in _TALLIES if found[verdict]]
-    if not told:
-        return f"Held against {judgement.title}: nothing in this section could be judged."
-    return f"Held against {judgement.title}: " + "; ".join(told) + "."
-
-
-_TALLIES = (
-    (Verdict.NOT_MET, "not met"),
-    (Verdict.TOO_CLOSE, "too close to say"),
-    (Verdict.ONLY_IF_SHORT, "allowed only if short"),
-    (Verdict.NOT_READABLE, "not readable"),
-    (Verdict.MET, "met as far as one section can show"),
-)
-
-
-def _tally(count: int, words: str) -> str:
-    return f"{count} {'limit is' if count == 1 else 'limits are'} {words}"
-
-
-def _counts(judgement: Judgement | None) -> list[dict[str, str]]:
-    if judgement is None:
-        return []
-    found = [(verdict, sum(item.verdict == verdict for item in judgement.findings)) for verdict in Verdict]
-    return [{"shape": slug(verdict), "word": str(verdict), "count": str(count)} for verdict, count in found if count]
-
-
-MOST_FIRST = 6
-
-
-def _first(judgement: Judgement | None) -> list[dict[str, str]]:
-    """What a foreman should see before anything else: the findings that ask for a decision, the worst first."""
-    if judgement is None:
-        return []
-    asking = [
-        item
-        for verdict in (Verdict.NOT_MET, Verdict.TOO_CLOSE, Verdict.ONLY_IF_SHORT)
-        for item in judgement.findings
-        if item.verdict == verdict
-    ]
-    rows = [_finding(item) for item in asking[:MOST_FIRST]]
-    more = len(asking) - len(rows)
-    if more:
-        rest = f"{more} more under the heading of the limits."
-        rows.append({"shape": slug(Verdict.DOES_NOT_APPLY), "verdict": "and", "words": rest})
-    return rows
 
 
 def _key(reading: Reading) -> list[dict[str, str]]:
@@ -154,28 +93,6 @@ def _sentence(text: str) -> str:
     text = text.strip()
     closed = text if not text or text[-1] in ".!?" else f"{text}."
     return closed[:1].upper() + closed[1:]
-
-
-def _finding(item: Finding) -> dict[str, str]:
-    limit, term = item.limit, DIMENSIONS.get(item.dimension)
-    chance = "" if item.probability is None else f"probability that it is met: {_percent(item.probability)}"
-    return {
-        "shape": slug(item.verdict),
-        "verdict": str(item.verdict),
-        "item": f"{limit.number} {limit.title}".strip(),
-        "dimension": term.label if term else item.dimension.replace("_", " "),
-        "value": spoken(item.value),
-        "formula": item.formula or "no figure",
-        "source": f"{limit.source}:{limit.edition}, {limit.clause} ({limit.status})",
-        "chance": chance,
-        "words": item.words,
-    }
-
-
-def _percent(chance: float) -> str:
-    if chance > 0.999:
-        return "more than 99.9 %"
-    return "less than 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"
 
 
 def _corrections(reading: Reading) -> str:

@@ -93,7 +93,7 @@ def _line_drawing(reading: Reading) -> str:
 def _joint(reading: Reading) -> str:
     joint = reading.joint
     asked = [
-        f"{what} {value:g} mm"
+        f"{what}: {value:g} mm"
         for what, value in (("plate 1", joint.thickness_1), ("plate 2", joint.thickness_2), ("throat", joint.throat))
         if value is not None
     ]

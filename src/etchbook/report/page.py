@@ -32,7 +32,7 @@ def page(reading: Reading, picture: Picture, judgement: Judgement | None = None,
     window = weld_window(reading)
     told = contents(Issue(reading=reading, judgement=judgement, window=window, today=today))
     photo = overlay_svg(reading, picture, window=window, longest=1900)
-    body = "".join((_head(told), _photo(told, photo), _drawing(told, drawing_svg(reading)), *_sections(told)))
+    body = "".join((_head(told), _photo(told, photo), *_sections(told, drawing_svg(reading))))
     title = f"{told['title']}, {told['picture']}"
     # The page may run no script and fetch nothing, whatever a name in it should hold.
     policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:"
@@ -90,8 +90,9 @@ def _drawing(told: Mapping[str, Any], drawing: str) -> str:
     return f"<h2>The section</h2>\n<figure>{drawing}<figcaption>{caption}</figcaption></figure>\n"
 
 
-def _sections(told: Mapping[str, Any]) -> Iterable[str]:
+def _sections(told: Mapping[str, Any], drawing: str) -> Iterable[str]:
     yield _section("What was examined, and how", _facts(told["facts"]))
+    yield _drawing(told, drawing)
     yield _section("Dimensions", _dimensions(told["dimensions"]))
     absent = [f"<b>{escape(row['reason'])}</b>: {escape(row['what'])}" for row in told["absent"]]
     yield _section("What could not be read, and why", _list(absent, "Every dimension of this joint was read."))
@@ -160,17 +161,30 @@ def dimension_table(rows: Iterable[Row]) -> str:
 
 
 def _limits(told: Mapping[str, Any]) -> str:
-    headings = (("verdict", ""), ("limit on", ""), ("value", ""), ("figure and where it stands", ""))
     risk = f"<p>Risk of a wrong verdict: at most {escape(told['risk'])}; the uncertainty of the value is counted.</p>"
+    headings = (("verdict", ""), ("limit on", ""), ("value, figure of the limit, where it stands", ""))
+    judged = _table(headings, (_limit(row) for row in told["findings"])) if told["findings"] else ""
+    unread = [
+        f"<b>{escape(row['item'])}</b>: {escape(row['reason'])} <small>(limit: {escape(row['limit'])})</small>"
+        for row in told["unreadable"]
+    ]
+    other = [f"<b>{escape(row['reason'])}</b>: {escape(row['what'])}" for row in told["elsewhere"]]
     means = [f"{_SHAPES[row['shape']]} <b>{escape(row['word'])}</b>: {escape(row['means'])}" for row in told["legend"]]
-    notes = _list([escape(note) for note in told["judgement_notes"]])
-    return risk + _table(headings, (_limit(row) for row in told["findings"])) + notes + _list(means)
+    return "".join(
+        (
+            risk + judged,
+            _part("Not readable here: look yourself, or have it tested otherwise", unread),
+            _part("Does not apply", other),
+            _part("About the verdicts", [escape(note) for note in told["judgement_notes"]] + means),
+        )
+    )
+
+
+def _part(heading: str, items: list[str]) -> str:
+    return f"<h3>{escape(heading)}</h3>{_list(items)}" if items else ""
 
 
 def _limit(row: Row) -> str:
-    chance = f" · {escape(row['chance'])}" if row["chance"] else ""
-    return (
-        f"<tr><td>{_verdict(row)}</td><td>{escape(row['item'])}<small>{escape(row['dimension'])}</small></td>"
-        f"<td>{escape(row['value'])}</td><td>{escape(row['formula'])}<small>{escape(row['source'])}{chance}</small>"
-        f"{escape(row['words'])}</td></tr>"
-    )
+    limit = f"{escape(row['item'])}<small>{escape(row['dimension'])}</small>"
+    figure = f"<b>{escape(row['value'])}</b>; limit: {escape(row['formula'])}<small>{escape(row['words'])}</small>"
+    return f"<tr><td>{_verdict(row)}</td><td>{limit}</td><td>{figure}</td></tr>"

@@ -8,8 +8,9 @@ import pytest
 
 from etchbook.acceptance.records import Judgement, Verdict
 from etchbook.report import page, reading_html
-from etchbook.report.contents import contents, summary
+from etchbook.report.contents import contents
 from etchbook.report.facts import Issue
+from etchbook.report.verdicts import summary
 from etchbook.section import PictureFacts, Preparation, Reading
 from rooms.report import example, others
 
@@ -42,7 +43,7 @@ def test_the_page_says_what_was_read_judged_and_left_out() -> None:
         "6.20 ± 0.09 mm",
         "9 March 2026",
         "1 + 0.1 × 8.36 = 1.84 mm, at most 3 mm",
-        "ISO 5817:2014, Table 1, 1.7 (from memory)",
+        "ISO 5817 (2014), Table 1, 1.7, from memory",
         "the HAZ edge on member 2 does not stand out from the plate",
         "not given",
         "40.00 ± 0.24 pixels per mm (k = 2), from the known thickness of plate 1, 8 mm",
