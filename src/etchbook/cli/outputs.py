@@ -32,11 +32,20 @@ def targets(options: Mapping[str, str | None], photo: str, *, several: bool) -> 
     return pages
 
 
-def check_apart(planned: Sequence[Mapping[str, str]], inputs: Sequence[str]) -> None:
-    """Refuse when two pages, or a page and a photograph, would lie in the same file."""
+def folders_to_make(options: Mapping[str, str | None]) -> tuple[str, ...]:
+    """Folders named with a slash at their end: they are made when they are not there."""
+    return tuple(where for where in options.values() if where and where.endswith(("/", "\\")))
+
+
+def check_places(planned: Sequence[Mapping[str, str]], inputs: Sequence[str], making: Sequence[str] = ()) -> None:
+    """Refuse, before anything is read, pages that would fall on each other, on a photograph, or into no folder."""
     seen = {str(Path(photo).resolve()) for photo in inputs}
+    made = {Path(folder).resolve() for folder in making}
     for pages in planned:
         for path in pages.values():
+            folder = Path(path).resolve().parent
+            if not folder.is_dir() and folder not in made:
+                raise RefusedError(f"the folder of {path} does not exist; make it first or choose another place")
             place = str(Path(path).resolve())
             if place in seen:
                 raise RefusedError(f"two files would be written to {path}, or a photograph be overwritten; rename one")

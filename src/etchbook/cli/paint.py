@@ -23,8 +23,9 @@ def paint(
 
     desk, press = FilesDesk(), ReportPress()
     family, pixels = family_named(joint), painting.picture_size(size)
+    sections = painting.paint(family, seed, pixels, count=count, difficulty=difficulty)
     desk.make_folder(out)
-    for name, section in painting.paint(family, seed, pixels, count=count, difficulty=difficulty):
+    for name, section in sections:
         files = {str(Path(out) / file): page for file, page in press.painted(section, name).items()}
         desk.keep(files)
         print("\n".join(files))

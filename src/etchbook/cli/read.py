@@ -66,8 +66,8 @@ def read(
     specimen: str = typer.Option("", metavar="TEXT", help="Name of the piece, printed in the report."),
     reader: str = typer.Option("", metavar="TEXT", help="Who reads, printed in the report."),
     json: Words = typer.Option(None, metavar="OUT", help=f"Keep the reading as JSON; - prints it. {MANY}"),
-    regions: str = typer.Option(
-        "", metavar="OUT.png", help="Keep the regions: 0 surroundings, 1 plate, 2 HAZ, 3 weld."
+    regions: Words = typer.Option(
+        None, metavar="OUT.png", help="Keep the regions: 0 surroundings, 1 plate, 2 HAZ, 3 weld."
     ),
     overlay: Words = typer.Option(
         None, metavar="OUT.png|svg", help="Keep the photo with its outline and measured lines."
@@ -80,7 +80,7 @@ def read(
     ),
 ) -> None:
     """Read photographs of etched weld sections: outline, dimensions with uncertainty, judgement, report."""
-    from etchbook.cli.outputs import check_apart, targets
+    from etchbook.cli.outputs import check_places, folders_to_make, targets
     from etchbook.section import Preparation
     from etchbook.usecases import RefusedError
     from etchbook.usecases.judging import accepted_risk, limits_for
@@ -108,7 +108,9 @@ def read(
         )
         for photo in photos
     ]
-    check_apart([job.pages for job in jobs], photos)
+    check_places([job.pages for job in jobs], photos, folders_to_make(wanted))
+    for folder in folders_to_make(wanted):
+        FilesDesk().make_folder(folder)
     raise typer.Exit(_all(jobs))
 
 

@@ -80,7 +80,7 @@ def _start_weights(points: Points, spread: Points) -> Points:
     across = np.abs(offsets[..., 0] * -steps[:, None, 1] + offsets[..., 1] * steps[:, None, 0])
     best = int(np.argmin(np.median(across, axis=1)))
     size = 1.4826 * float(np.median(across[best])) + float(np.median(spread))
-    return (across[best] < 3 * size).astype(float)
+    return np.asarray(across[best] < 3 * size, float)
 
 
 def _weighted_line(points: Points, weight: Points) -> Line:

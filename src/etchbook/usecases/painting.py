@@ -1,6 +1,7 @@
 """Paint sections whose truth is known."""
 
 from collections.abc import Iterator
+from typing import Literal, get_args
 
 from etchbook.simulate import PaintedSection, paint_section
 from etchbook.terms import Family
@@ -8,6 +9,8 @@ from etchbook.usecases.errors import RefusedError
 
 LARGEST = 48_000_000
 SMALLEST_SIDE = 128
+Difficulty = Literal["any", "plain", "moderate", "hard"]
+DIFFICULTIES: dict[str, Difficulty] = {name: name for name in get_args(Difficulty)}
 
 
 def picture_size(text: str) -> tuple[int, int]:
@@ -38,8 +41,15 @@ def paint(
         raise RefusedError(f"at least one section must be painted, not {count}")
     if seed < 0:
         raise RefusedError(f"a seed is a whole number from 0 on, not {seed}")
-    if difficulty not in ("any", "plain", "moderate", "hard"):
-        raise RefusedError(f'"{difficulty}" is no difficulty: use any, plain, moderate or hard')
+    looks = DIFFICULTIES.get(difficulty)
+    if looks is None:
+        raise RefusedError(f'"{difficulty}" is no difficulty: use {", ".join(DIFFICULTIES)}')
+    return _each(family, range(seed, seed + count), size, looks)
+
+
+def _each(
+    family: Family, seeds: range, size: tuple[int, int], looks: Difficulty
+) -> Iterator[tuple[str, PaintedSection]]:
     width, height = size
-    for number in range(seed, seed + count):
-        yield f"{family}_{number:05d}", paint_section(family, number, width=width, height=height, difficulty=difficulty)
+    for seed in seeds:
+        yield f"{family}_{seed:05d}", paint_section(family, seed, width=width, height=height, difficulty=looks)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from etchbook.cli.outputs import check_apart, targets
+from etchbook.cli.outputs import check_places, folders_to_make, targets
 from etchbook.usecases import RefusedError
 
 
@@ -40,9 +40,20 @@ def test_several_photos_do_not_share_a_file() -> None:
 def test_photos_of_one_name_in_two_folders_do_not_overwrite_each_other() -> None:
     planned = [targets({"pdf": "out/{name}.pdf"}, photo, several=True) for photo in ("a/n1.jpg", "b/n1.jpg")]
     with pytest.raises(RefusedError, match="two files"):
-        check_apart(planned, ["a/n1.jpg", "b/n1.jpg"])
+        check_places(planned, ["a/n1.jpg", "b/n1.jpg"], ["out/"])
 
 
 def test_a_page_never_lands_on_a_photograph() -> None:
     with pytest.raises(RefusedError, match="overwritten"):
-        check_apart([{"overlay.png": "./n1.png"}], ["n1.png"])
+        check_places([{"overlay.png": "./n1.png"}], ["n1.png"])
+
+
+def test_a_folder_that_is_not_there_is_refused_before_anything_is_read(tmp_path: Path) -> None:
+    pages = {"pdf": str(tmp_path / "new" / "n1.pdf")}
+    with pytest.raises(RefusedError, match="does not exist"):
+        check_places([pages], ["n1.jpg"])
+    check_places([pages], ["n1.jpg"], [f"{tmp_path}/new/"])
+
+
+def test_a_folder_with_a_slash_at_its_end_is_made() -> None:
+    assert folders_to_make({"pdf": "out/", "json": "a.json", "csv": None}) == ("out/",)
