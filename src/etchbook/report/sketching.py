@@ -38,7 +38,17 @@ def hatching(outline: Outline, step: float) -> list[Points]:
         return []
     middle = _middle(np.asarray(face.points, float))
     deep = _middle(chains[0]) if len(chains) == 1 else (chains[0][-1] + chains[1][0]) / 2
-    return [curve for part in chains if np.ptp(part, axis=0).max() > 0 for curve in _grown(part, step, deep, middle)]
+    grown = [curve for part in chains if np.ptp(part, axis=0).max() > 0 for curve in _grown(part, step, deep, middle)]
+    kept = [_within(curve, outline.weld) for curve in grown]
+    return [curve for curve in kept if len(curve) > 1]
+
+
+def _within(curve: Points, weld: tuple[Points, ...]) -> Points:
+    """A curve up to where it would leave the weld metal, as it may where the weld face is hollow."""
+    if not weld:
+        return curve
+    inside = np.any([contains(ring, curve[1:]) for ring in weld], axis=0)
+    return curve if inside.all() else curve[: int(np.argmin(inside)) + 1]
 
 
 def _grown(fusion: Points, step: float, deep: Points, middle: Points) -> list[Points]:

@@ -32,6 +32,9 @@ class _View:
     length: float
     """Length of the dimension that is drawn [px]; 0 where there is no scale."""
 
+    sign: float
+    """Whether its value is above or below zero, 1 or -1."""
+
     def line(self, name: str) -> Line | None:
         fit = self.outline.lines.get(name)
         return None if fit is None else fit.line
@@ -58,10 +61,18 @@ def measured_lines(reading: Reading) -> tuple[MeasuredLine, ...]:
         value = reading.dimensions.get(name)
         if not isinstance(value, Measured) or abs(value.value) <= expanded(value):
             continue
-        ends = way(_View(outline=reading.outline, length=_pixels(reading, value)))
-        if ends is not None and np.hypot(*(ends[1] - ends[0])) > 0:
+        view = _View(outline=reading.outline, length=_pixels(reading, value), sign=float(np.sign(value.value)))
+        ends = way(view)
+        if ends is not None and _agrees(ends, reading, value):
             lines.append(MeasuredLine(id=name, start=ends[0], end=ends[1], words=_words(name, value)))
     return tuple(lines)
+
+
+def _agrees(ends: Ends, reading: Reading, value: Measured) -> bool:
+    """Whether a line is as long as its value says; one that is not would mislead more than none."""
+    found, wanted = float(np.hypot(*(ends[1] - ends[0]))), _pixels(reading, value)
+    per_mm = reading.scale.px_per_mm if isinstance(reading.scale, Scale) else 0.0
+    return found > 0 and abs(found - wanted) <= max(0.15 * wanted, 3 * value.u * per_mm, 2.0)
 
 
 def _words(name: str, value: Measured) -> str:
@@ -107,6 +118,11 @@ def _root_penetration(view: _View) -> Ends | None:
     return None if found is None or view.length == 0 else (found[0], found[0] - view.length * found[1])
 
 
+def _missed_root(view: _View) -> Ends | None:
+    found = _outward(view)
+    return None if found is None or view.length == 0 else (found[0], found[0] + view.length * found[1])
+
+
 def _throat(view: _View) -> Ends | None:
     root, face = view.mark("joint_root"), view.chain("weld_face")
     if root is None or len(face) == 0:
@@ -140,19 +156,24 @@ def _undercut(member: str) -> Callable[[_View], Ends | None]:
         side = np.sign(line.across(face.mean(axis=0))[0])
         depth = -side * line.across(near)
         worst = int(np.argmax(depth))
-        # A line that does not agree with the value would mislead more than none.
-        return (_foot(line, near[worst]), near[worst]) if 0.6 < depth[worst] / view.length < 1.7 else None
+        return _foot(line, near[worst]), near[worst]
 
     return ends
 
 
-def _off_chord(chain_name: str, first: str, second: str) -> Callable[[_View], Ends | None]:
+def _off_chord(chain_name: str, first: str, second: str, way: float | None) -> Callable[[_View], Ends | None]:
+    """The furthest point of a chain from its chord: outside the weld (way 1), inside (-1), as the value says (None)."""
+
     def ends(view: _View) -> Ends | None:
         a, b, chain = view.mark(first), view.mark(second), view.chain(chain_name)
-        if a is None or b is None or len(chain) == 0:
+        others = [view.chain(name) for name in ("fusion_line_1", "fusion_line_2", "weld_face") if name != chain_name]
+        inside = np.concatenate(others)
+        if a is None or b is None or len(chain) == 0 or len(inside) == 0:
             return None
         chord = through(a, b)
-        furthest = chain[int(np.argmax(np.abs(chord.across(chain))))]
+        outward = -float(np.sign(chord.across(inside.mean(axis=0))[0]))
+        height = outward * (view.sign if way is None else way) * chord.across(chain)
+        furthest = chain[int(np.argmax(height))]
         return _foot(chord, furthest), furthest
 
     return ends
@@ -197,15 +218,17 @@ _WAYS: dict[str, Callable[[_View], Ends | None]] = {
     "nominal_throat": _nominal_throat,
     "throat": _throat,
     "root_penetration": _root_penetration,
+    "missed_root": _missed_root,
     "penetration_1": _penetration("1"),
     "penetration_2": _penetration("2"),
     "undercut_1": _undercut("1"),
     "undercut_2": _undercut("2"),
-    "convexity": _off_chord("weld_face", "toe_1", "toe_2"),
+    "convexity": _off_chord("weld_face", "toe_1", "toe_2", None),
     "weld_width": _between("toe_1", "toe_2"),
-    "excess_weld_metal": _off_chord("weld_face", "toe_1", "toe_2"),
+    "excess_weld_metal": _off_chord("weld_face", "toe_1", "toe_2", 1.0),
     "root_width": _between("root_toe_1", "root_toe_2"),
-    "excess_penetration": _off_chord("root_face", "root_toe_1", "root_toe_2"),
+    "excess_penetration": _off_chord("root_face", "root_toe_1", "root_toe_2", 1.0),
+    "root_concavity": _off_chord("root_face", "root_toe_1", "root_toe_2", -1.0),
     "haz_width_1": _haz("1"),
     "haz_width_2": _haz("2"),
     "thickness_1": _thickness("1"),

@@ -78,7 +78,7 @@ def scaled_words(measured: Measured) -> str:
     """Value and unit alone, rounded as its uncertainty asks: ``6.12 mm``."""
     value, _ = rounded(measured)
     unit = measured.unit if measured.unit in ("", "°") else f" {measured.unit}"
-    return f"{value}{unit}"
+    return f"{value}{unit}".replace("-", "−")
 
 
 def factor_words(measured: Measured) -> str:

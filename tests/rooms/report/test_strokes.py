@@ -54,6 +54,17 @@ def test_what_is_not_certain_to_be_there_is_not_drawn() -> None:
     assert lengths(others.nothing(), 40.0) == {}
 
 
+def test_a_line_that_does_not_fit_its_value_is_left_out() -> None:
+    wrong = example.reading().dimensions | {"leg_1": Measured(value=4.0, u=0.04, unit="mm")}
+    found = lengths(example.reading(dimensions=wrong), example.PX)
+    assert "leg_1" not in found and "leg_2" in found
+
+
+def test_a_hollow_face_is_measured_on_its_hollow_side() -> None:
+    known = example.reading().dimensions | {"convexity": Measured(value=-0.59, u=0.05, unit="mm")}
+    assert "convexity" not in lengths(example.reading(dimensions=known), example.PX)
+
+
 def test_bead_and_butt() -> None:
     bead, butt = lengths(others.bead(), others.PX), lengths(others.butt(), others.PX)
     assert bead == pytest.approx(
