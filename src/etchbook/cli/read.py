@@ -153,7 +153,8 @@ def _all(jobs: list[Job]) -> int:
             if len(jobs) == 1:
                 raise
             text, code = sentence(error)
-            print(f"etchbook: {job.wish.photo}: {text}", file=sys.stderr)
+            name = "" if text.startswith(job.wish.photo) else f"{job.wish.photo}: "
+            print(f"etchbook: {name}{text}", file=sys.stderr)
             worst = max(worst, code)
     return worst
 

@@ -51,5 +51,5 @@ class Press(Protocol):
         ...
 
     def painted(self, section: "PaintedSection", name: str) -> Mapping[str, bytes]:
-        """A painted section as a PNG picture and its truth as JSON, by file name."""
+        """A painted section by file name: the picture, its true regions (PNG) and its truth (JSON)."""
         ...

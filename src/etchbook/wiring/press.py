@@ -57,12 +57,12 @@ class ReportPress:
         return report.labelled_example(reading, original, suffix, regions)
 
     def painted(self, section: "PaintedSection", name: str) -> Mapping[str, bytes]:
-        """A painted section as a PNG picture and its truth as JSON, by file name."""
+        """A painted section by file name: the picture, its true regions (PNG) and its truth (JSON)."""
         from etchbook.simulate import truth_document  # readers of photographs need no painter
 
         return {
             f"{name}.png": report.picture_png(section.picture),
-            f"{name}.regions.png": report.regions_png(section.labels),
+            f"{name}.truth.png": report.regions_png(section.labels),
             f"{name}.truth.json": json_bytes(truth_document(section)),
         }
 
