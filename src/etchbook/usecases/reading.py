@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from etchbook.joint import Joint
 from etchbook.picture import NoScale, Picture, Scale, find_bar, find_rule, from_two_points, given, look_over
-from etchbook.section import KnownThickness, Mark, Preparation, Reading, propose_joint, read_section
+from etchbook.section import KnownThickness, Mark, Preparation, Reading, propose_joint, read_section, region_labels
 from etchbook.terms import Family
 from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.ports import Desk
@@ -69,7 +69,9 @@ def read_picture(picture: Picture, wish: ReadWish, marks: tuple[Mark, ...], prog
     joint, proposed = _joint(picture, wish.joint)
     reading = read_section(picture, joint, scale, marks=marks, preparation=wish.preparation, program=program)
     known = reading.scale.px_per_mm if isinstance(reading.scale, Scale) else None
-    seen = look_over(picture, px_per_mm=known, smallest_mm=SMALLEST_MM)
+    # White paper or a black mount around the specimen is no fault of the photograph.
+    specimen = region_labels(reading) > 0 if reading.regions.labels.any() else None
+    seen = look_over(picture, px_per_mm=known, smallest_mm=SMALLEST_MM, inside=specimen)
     warnings = (*proposed, *_scale_notes(wish.scale), *(blemish.words for blemish in seen))
     return replace(reading, notes=tuple(dict.fromkeys((*reading.notes, *warnings))))
 
