@@ -69,9 +69,7 @@ def _construction(reading: Reading, paper: Paper) -> str:
     reach = (WIDTH + HEIGHT) / paper.per_px
     ends = [np.stack([fit.line.at(-reach), fit.line.at(reach)]) for fit in reading.outline.lines.values()]
     path = "".join(chain(paper.on(pair)) for pair in ends)
-    return (
-        element("path", d=path, fill="none", stroke=PENCIL, stroke_width=0.13, stroke_dasharray="4 1.4") if path else ""
-    )
+    return element("path", d=path, fill="none", stroke="#8fa29d", stroke_width=0.13) if path else ""
 
 
 def _stippled(band: Points, weld: list[Points], paper: Paper) -> str:

@@ -81,8 +81,11 @@ class Sheet:
         """What a pointer from the line to the box would run across: other words cost most, then what is drawn."""
         anchor = self.anchor(box, start, end)
         run = anchor + np.linspace(0.0, 1.0, 12)[:, None] * (near_edge(box, anchor) - anchor)
-        ink = self.ink[np.hypot(*(self.ink - anchor).T) > 1.2 * self.size]
-        near = np.abs(ink[:, None] - run[None]).max(axis=2).min(axis=1) < 0.3 * self.size
+        margin = 0.3 * self.size
+        low, high = run.min(axis=0) - margin, run.max(axis=0) + margin
+        ink = self.ink[((self.ink > low) & (self.ink < high)).all(axis=1)]
+        ink = ink[np.hypot(*(ink - anchor).T) > 1.2 * self.size]
+        near = np.abs(ink[:, None] - run[None]).max(axis=2).min(axis=1) < margin
         return 8.0 * sum(min(other.holds(run), 1) for other in self.taken) + 0.8 * float(near.sum())
 
     def _free(self, box: Box) -> bool:

@@ -72,6 +72,8 @@ def thinned(points: Points, tolerance: float) -> Points:
     Source: D. H. Douglas, T. K. Peucker, Cartographica 10 (1973) 112 (from memory).
     """
     points = np.asarray(points, float)
+    if len(points) < 3:
+        return points
     keep = np.zeros(len(points), bool)
     keep[[0, -1]] = True
     stack = [(0, len(points) - 1)]

@@ -1,13 +1,14 @@
 """The line drawing: well formed, to scale, words apart, pencil inside its lines."""
 
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
 
 from etchbook.geometry import contains
-from etchbook.report import drawing_svg
+from etchbook.report import drawing_svg, overlay_svg
 from etchbook.report.paper import paper_for
 from etchbook.report.sketching import hatching, haz_bands, stipple
 from etchbook.section import Reading
@@ -107,3 +108,16 @@ def test_doubtful_parts_are_dashed() -> None:
 
     assert dashes(example.reading()) == 1
     assert dashes(others.bead()) == 0
+
+
+def test_a_part_with_hardly_any_points_spoils_nothing() -> None:
+    whole = example.outline()
+    few = {
+        "weld_face": replace(whole.boundaries["weld_face"], points=np.zeros((0, 2)), sd=np.zeros(0)),
+        "fusion_line_1": replace(whole.boundaries["fusion_line_1"], points=np.array([[5.0, 5.0]]), sd=np.ones(1)),
+        "haz_edge_1": replace(whole.boundaries["haz_edge_1"], points=np.array([[5.0, 5.0]] * 3), sd=np.ones(3)),
+        "surface_1": replace(whole.boundaries["surface_1"], points=np.array([[5.0, 5.0], [9.0, 5.0]]), sd=np.ones(2)),
+    }
+    reading = example.reading(outline=replace(whole, boundaries=few, weld=()))
+    assert "leg 1: 6.20 mm" in {item.text for item in texts(drawing_svg(reading))}
+    assert "leg 1: 6.20 mm" in overlay_svg(reading, example.picture())

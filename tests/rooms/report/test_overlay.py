@@ -4,6 +4,7 @@ from io import BytesIO
 from xml.etree import ElementTree
 
 import numpy as np
+import pytest
 from PIL import Image
 
 from etchbook.report import overlay_png, overlay_svg
@@ -45,6 +46,23 @@ def test_the_svg_needs_nothing_from_outside() -> None:
     assert tree.get("viewBox") == "0 0 1000 800"
     words = {item.text for item in tree.iter("{http://www.w3.org/2000/svg}text")}
     assert {"toe 1", "toe 2", "root", "leg 1: 6.20 mm"} <= words
+
+
+@pytest.mark.parametrize("degrees", [0.0, 25.0, 100.0, 170.0, 260.0])
+def test_no_words_lie_on_one_another(degrees: float) -> None:
+    tree = ElementTree.fromstring(overlay_svg(others.turned(degrees), others.blank(1000, 800)))
+    boxes: list[tuple[float, float, float, float]] = []
+    for item in tree.iter("{http://www.w3.org/2000/svg}text"):
+        if item.get("aria-hidden"):
+            continue
+        size, x, y = (float(item.get(key) or 0) for key in ("font-size", "x", "y"))
+        half = 0.25 * size * len(item.text or "")
+        middle = x if item.get("text-anchor") == "middle" else x + half
+        new = (middle - half, y - 0.75 * size, middle + half, y + 0.2 * size)
+        for old in boxes:
+            assert new[2] <= old[0] or old[2] <= new[0] or new[3] <= old[1] or old[3] <= new[1], item.text
+        boxes.append(new)
+    assert len(boxes) > 8
 
 
 def test_the_window_holds_the_weld() -> None:
