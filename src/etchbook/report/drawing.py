@@ -16,9 +16,6 @@ INK, PENCIL, MEASURE = "#1d2422", "#5b6664", "#1f3f7a"
 TYPE = 3.1
 """Type size on the drawing [mm]."""
 
-ENDS_COUNT = 4
-"""How much more an end of a measured line counts than a millimetre of other lines when words look for room."""
-
 HAZ_STEP, HATCH_STEP = 1.5, 1.7
 
 
@@ -121,7 +118,7 @@ def _words(reading: Reading, paper: Paper, lines: tuple[MeasuredLine, ...]) -> s
     if not reading.outline.boundaries:
         return _text(NOT_FOUND, WIDTH / 2, HEIGHT / 2, INK, size=4.0)
     ink = _ink(reading, paper, lines)
-    sheet = Sheet(width=WIDTH, height=HEIGHT, size=TYPE, ink=ink)
+    sheet = Sheet(width=WIDTH, height=HEIGHT, size=TYPE, ink=ink, ends=_ends(paper, lines))
     sheet.taken.append(Box(x=WIDTH / 2, y=3.0, half_width=WIDTH / 2, half_height=3.4))
     told = [_scale_bar(paper, sheet, ink)]
     told.append(_text(_heading(reading), 2, 4.2, PENCIL, anchor="start", size=2.7))
@@ -159,10 +156,13 @@ def _ink(reading: Reading, paper: Paper, lines: tuple[MeasuredLine, ...]) -> Poi
     """What words should keep off, as points about a millimetre apart."""
     chains = [paper.on(part.points) for part in reading.outline.boundaries.values() if len(part.points) > 1]
     chains += [paper.on(np.stack([line.start, line.end])) for line in lines]
-    ends = [paper.on(end)[None] for line in lines for end in (line.start, line.end)] * ENDS_COUNT
     chains += [paper.on(curve) for curve in hatching(reading.outline, 1.5 * HATCH_STEP / paper.per_px)]
     points = [resample(run, 1.0) for run in chains if np.ptp(run, axis=0).max() > 0]
-    return np.concatenate([*points, *ends, np.zeros((0, 2))])
+    return np.concatenate([*points, np.zeros((0, 2))])
+
+
+def _ends(paper: Paper, lines: tuple[MeasuredLine, ...]) -> Points:
+    return paper.on(np.array([end for line in lines for end in (line.start, line.end)]).reshape(-1, 2))
 
 
 def _measured(line: MeasuredLine, paper: Paper, sheet: Sheet) -> str:

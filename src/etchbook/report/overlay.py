@@ -73,7 +73,9 @@ def lines_svg(reading: Reading, photo: Print) -> str:
     parts = [_traced(part, shift, unit) for part in reading.outline.boundaries.values()]
     parts += [_pore(np.asarray(ring, float) + shift, unit) for ring in reading.outline.pores]
     lines = measured_lines(reading)
-    sheet = Sheet(width=right - left, height=bottom - top, size=17 * unit, ink=_ink(reading, lines, shift, unit))
+    ends = np.array([end + shift for line in lines for end in (line.start, line.end)]).reshape(-1, 2)
+    ink = _ink(reading, lines, shift, unit)
+    sheet = Sheet(width=right - left, height=bottom - top, size=17 * unit, ink=ink, ends=ends)
     note = _note(reading)
     sheet.taken.append(_note_room(note, sheet))
     marks = reading.outline.landmarks.items()
@@ -105,8 +107,7 @@ def _ink(reading: Reading, lines: tuple[MeasuredLine, ...], shift: Points, unit:
     # Words keep off the weld metal too: that is what the eye wants to see.
     chains += hatching(reading.outline, 14 * unit)
     points = [resample(run, 6 * unit) + shift for run in chains if np.ptp(run, axis=0).max() > 0]
-    ends = [end[None] + shift for line in lines for end in (line.start, line.end)] * 4
-    return np.concatenate([*points, *ends, np.zeros((0, 2))])
+    return np.concatenate([*points, np.zeros((0, 2))])
 
 
 def _traced(part: Boundary, shift: Points, unit: float) -> str:

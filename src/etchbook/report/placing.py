@@ -40,6 +40,7 @@ class Sheet:
     width, height : of the sheet
     size : type size, in the sheet's unit
     ink : (n, 2) points of what is drawn already and is better not written over
+    ends : (n, 2) ends of all measured lines: words next to one would be taken for its value
     taken : rooms already given away
     """
 
@@ -47,6 +48,7 @@ class Sheet:
     height: float
     size: float
     ink: Points
+    ends: Points
     taken: list[Box] = field(default_factory=list)
 
     def place(self, words: str, start: Points, end: Points) -> Box | None:
@@ -57,6 +59,7 @@ class Sheet:
             if not self._free(box):
                 continue
             cost = 1.5 * reach / self.size + 0.7 * box.holds(self.ink)
+            cost += 3.0 * self._strange_ends(box, start, end)
             if cost < least:
                 cost += self._crossed(box, start, end)
             if cost < least:
@@ -76,6 +79,13 @@ class Sheet:
         step = end - start
         share = np.clip((np.array([box.x, box.y]) - start) @ step / max(float(step @ step), 1e-9), 0.0, 1.0)
         return np.asarray(start + share * step)
+
+    def _strange_ends(self, box: Box, start: Points, end: Points) -> int:
+        """Ends of other lines that the words would seem to belong to."""
+        away = np.abs(self.ends - [box.x, box.y]) - [box.half_width, box.half_height]
+        near = np.hypot(*np.maximum(away, 0.0).T) < 0.9 * self.size
+        own = np.minimum(np.hypot(*(self.ends - start).T), np.hypot(*(self.ends - end).T)) < 0.4 * self.size
+        return int((near & ~own).sum())
 
     def _crossed(self, box: Box, start: Points, end: Points) -> float:
         """What a pointer from the line to the box would run across: other words cost most, then what is drawn."""
