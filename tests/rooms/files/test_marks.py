@@ -65,7 +65,7 @@ BAD = {
     "surface_1 = [[5, 10], [90, 10]]\nback_1 = [[5, 5], [90, 20]]": "cross",
     "fusion_line = [5, 5]\nfusion_line_1 = [6, 6]": "keep one",
     "weld_face = {follow = true, points = [[1, 1], [50, 50], [50, 1], [1, 50]]}": "crosses itself",
-    "fusion_line_1 = {follow=true, points=[[1, 1], [50, 50]]}\nhaz_edge_1 = {follow=true, points=[[50, 1], [1, 50]]}": "cross",
+    "fusion_line_1 = {follow=true,points=[[1,1],[5,5]]}\nhaz_edge_1 = {follow=true,points=[[5,1],[1,5]]}": "cross",
 }
 
 

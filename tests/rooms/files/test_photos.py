@@ -62,7 +62,7 @@ def corners(picture) -> list[str]:
     for y in (height // 4, 3 * height // 4):
         for x in (width // 4, 3 * width // 4):
             bright = picture.rgb[y, x] > 32768
-            names.append("white" if bright.all() else "red green blue".split()[int(np.argmax(bright))])
+            names.append("white" if bright.all() else ["red", "green", "blue"][int(np.argmax(bright))])
     return names
 
 
@@ -211,7 +211,7 @@ def test_wide_colours_are_converted(form, primaries):
         **({"quality": 100, "subsampling": 0} if form == "JPEG" else {}),
     )
     picture = picture_from(data, f"wide.{form.lower()}")
-    # By hand: gamma 2.2 to linear, primaries to XYZ (D50), sRGB matrix for D50 (IEC 61966-2-1, from memory), sRGB curve.
+    # By hand: gamma 2.2, primaries to XYZ (D50), then sRGB from D50 and its curve (IEC 61966-2-1, from memory).
     xyz = np.array(primaries).T @ colour**2.2
     to_srgb = np.array([[3.1339, -1.6169, -0.4906], [-0.9788, 1.9161, 0.0335], [0.0719, -0.2290, 1.4052]])
     linear = to_srgb @ xyz

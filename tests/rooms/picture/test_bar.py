@@ -1,4 +1,4 @@
-"""The scale from a scale bar: its two ends, whatever its colour and angle; none where nothing or too much looks like one."""
+"""The scale from a scale bar: its two ends, at any colour and angle; none where nothing or too much looks like one."""
 
 from pathlib import Path
 
@@ -53,6 +53,14 @@ def test_a_printed_bar_lies_at_any_angle(angle):
     assert isinstance(found, Scale)
     assert abs(found.px_per_mm - 30) < 2 * found.u
     assert abs(found.px_per_mm / 30 - 1) < 0.01
+
+
+@pytest.mark.parametrize("colour", [(0.55, 0.62, 0.75), (0.5, 0.6, 0.35)])
+def test_a_bar_that_lost_its_white_in_poor_light_is_still_found(colour):
+    image = block(0.3 * ground(), (500, 600), 260, 11, 0, colour, blur=0.8)
+    found = find_bar(picture(image, 0.01), 2.0)
+    assert isinstance(found, Scale)
+    assert abs(found.px_per_mm - 130) < 2 * found.u
 
 
 def test_the_real_picture_with_its_burnt_in_bar():

@@ -4,11 +4,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from rooms.picture.painted_rules import all_alike, half_millimetres, halved_inch, millimetres, painted_rule
+from scipy import ndimage
 from skimage import data
 
 from etchbook.files import load_photo
 from etchbook.picture import NoScale, Picture, Scale, find_rule, make_picture
+from rooms.picture.painted_rules import all_alike, half_millimetres, halved_inch, millimetres, painted_rule
 
 REAL = Path(__file__).parents[2] / "pictures_real"
 INCH_64 = 25.4 / 64
@@ -73,7 +74,7 @@ def test_a_pitch_that_the_rule_contradicts_is_not_taken(kind, said):
 
 
 def test_half_millimetres_too_fine_for_their_longer_neighbours_never_become_millimetres_by_fives():
-    """Only every second graduation longer: half millimetres, fives or an inch, which is a factor of ten between them."""
+    """Only every second graduation longer: half millimetres, fives or an inch, a factor of ten apart."""
     assert isinstance(find_rule(painted_rule(lambda k: 2 if k % 2 == 0 else 1, 16, 10)), NoScale)
 
 
@@ -132,6 +133,19 @@ def test_real_sections_without_a_rule_have_no_scale(name):
     found = find_rule(load_photo(REAL / name))
     assert isinstance(found, NoScale)
     assert "no rule was found" in found.reason
+
+
+@pytest.mark.parametrize("pitch_mm", [None, 1.0])
+@pytest.mark.parametrize("grain", [0.0, 0.04])
+def test_woven_cloth_repeats_but_is_no_rule(pitch_mm, grain):
+    """Evenly repeating threads have no graduations of like length."""
+    y, x = np.mgrid[:700, :900].astype(float)
+    rng = np.random.default_rng(8)
+    threads = np.sin(2 * np.pi * x / 6.4) * np.sin(2 * np.pi * y / 6.4 + 0.2 * np.sin(x / 40))
+    cloth = 0.35 + 0.06 * threads + grain * rng.normal(size=x.shape)
+    cloth += 0.8 * ndimage.gaussian_filter(rng.normal(size=x.shape), 6)
+    found = find_rule(make_picture(np.rint(np.clip(cloth, 0, 1) * 65535).astype(np.uint16)), pitch_mm)
+    assert isinstance(found, NoScale)
 
 
 @pytest.mark.parametrize("pitch_mm", [0.0, -1.0, float("nan")])

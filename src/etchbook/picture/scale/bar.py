@@ -1,6 +1,7 @@
 """The scale from a scale bar in the picture: one plain, straight, thin block with two square ends."""
 
 import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -8,12 +9,15 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from etchbook.picture.records import NoScale, Picture, Scale
-from etchbook.picture.reduce import block_mean
+from etchbook.picture.reduce import block_mean, grey
 
 Array = NDArray[np.float64]
-LARGEST_MEGAPIXELS = 4.0
+Mask = tuple[NDArray[np.bool_], NDArray[np.float32]]
+LARGEST_MEGAPIXELS = 2.5
 LEAST_SHARE = 0.04
 """A bar is at least this share of the picture's longer side."""
+LEAST_LENGTH, LEAST_WIDTH = 40.0, 2.5
+"""Smaller than this [px] a bar that is not of one strong colour is not told from a scratch."""
 MOST_WIDE = 0.035
 """And at most this wide."""
 LEAST_ASPECT = 5.0
@@ -51,7 +55,9 @@ def find_bar(picture: Picture, length_mm: float) -> Scale | NoScale:
     if not (math.isfinite(length_mm) and length_mm > 0):
         raise ValueError(f"the length of the scale bar must be more than 0 mm, not {length_mm:g}")
     factor = max(1, round(math.sqrt(picture.width * picture.height / (LARGEST_MEGAPIXELS * 1e6))))
-    bars = sorted(_bars(block_mean(picture.rgb, factor)), key=lambda bar: -bar.likeness)
+    rgb = block_mean(picture.rgb, factor)
+    # Burnt-in bars are plain white, black or one strong colour; what lost its colour in the light is sought after them.
+    bars = sorted(_bars(rgb, _masks(rgb)) or _confirmed(_bars(rgb, _shades(rgb))), key=lambda bar: -bar.likeness)
     if not bars:
         return NoScale(reason=f"no scale bar was found in the picture; {INSTEAD}")
     best = bars[0]
@@ -62,10 +68,22 @@ def find_bar(picture: Picture, length_mm: float) -> Scale | NoScale:
     return Scale(px_per_mm=px_per_mm, u=px_per_mm * math.sqrt(2) * END_U / best.length, origin="scale bar")
 
 
-def _bars(rgb: NDArray[np.float32]) -> list[Bar]:
+def _confirmed(bars: list[Bar]) -> list[Bar]:
+    """Bars that are seen alike at two steps of light at least, are long and have nearly full corners."""
+    clear = [bar for bar in bars if bar.likeness > 0.93 and bar.length >= LEAST_LENGTH and bar.width >= LEAST_WIDTH]
+
+    def alike(one: Bar, two: Bar) -> bool:
+        # The axis of a bar may be found either way round.
+        gaps = [np.abs(one.ends - ends).max() for ends in (two.ends, two.ends[::-1])]
+        return one is not two and min(gaps) < 1.5
+
+    return [bar for bar in clear if any(alike(bar, other) for other in clear)]
+
+
+def _bars(rgb: NDArray[np.float32], masks: Iterable[Mask]) -> list[Bar]:
     long_side = max(rgb.shape[:2])
     found: list[Bar] = []
-    for mask, ink in _masks(rgb):
+    for mask, ink in masks:
         labels, _ = ndimage.label(mask)
         for number, place in enumerate(ndimage.find_objects(labels), 1):
             height, width = (part.stop - part.start for part in place)
@@ -76,7 +94,16 @@ def _bars(rgb: NDArray[np.float32]) -> list[Bar]:
     return found
 
 
-def _masks(rgb: NDArray[np.float32]) -> list[tuple[NDArray[np.bool_], NDArray[np.float32]]]:
+def _shades(rgb: NDArray[np.float32]) -> Iterator[Mask]:
+    """What is lighter, and what is darker, than each of a few steps of light."""
+    light = grey(rgb)
+    low, high = (float(q) for q in np.quantile(light[::3, ::3], (0.0005, 0.9995)))
+    for step in np.linspace(low, high, 9)[1:-1]:
+        yield light > step, light
+        yield light < step, 1 - light
+
+
+def _masks(rgb: NDArray[np.float32]) -> list[Mask]:
     """Where the picture is of one strong colour, and how much it is so: white, black, and the six between."""
     low, high = rgb.min(axis=2), rgb.max(axis=2)
     masks = [(low > BRIGHT, low), (high < DARK, 1 - high)]
@@ -97,7 +124,7 @@ def _bar(
     """The piece as a bar, if its filled shape is a thin rectangle with square ends."""
     solid = ndimage.binary_fill_holes(labels[place] == number)
     y, x = np.nonzero(solid)
-    if len(x) < 20:
+    if len(x) < 20 or np.ptp(x) == 0 or np.ptp(y) == 0:
         return None
     points = np.stack([x, y], axis=1).astype(float)
     middle = points.mean(axis=0)

@@ -18,6 +18,8 @@ LENGTH_NOISE = 0.12
 """How well the length of a graduation is seen at best [pitches]."""
 FEWEST = 9
 """With fewer graduations any pattern is chance."""
+RAGGED = 0.35
+"""Scatter of the lengths of like graduations that no rule has [pitches]."""
 MARGIN = 8.0
 """By how much the likeliest kind must lead the next, in twice the logarithm of likelihood."""
 KINDS = ("even", "millimetres", "half millimetres", "halved inch", "every second")
@@ -29,7 +31,7 @@ class Pattern:
 
     Parameters
     ----------
-    kind : one of `KINDS`, or "unclear"
+    kind : one of `KINDS`, or "unclear", or "ragged" where lengths differ without order: cloth, scratches, no rule
     pitch_mm : distance of neighbouring graduations [mm] when it is certain, else None
     """
 
@@ -41,6 +43,7 @@ class Pattern:
 class _Fit:
     kind: str
     score: float
+    noise: float
     steps: tuple[float, ...]
     counts: tuple[int, ...]
 
@@ -57,6 +60,8 @@ def read_pattern(index: NDArray[np.intp], length: Array) -> Pattern:
         return Pattern(kind="unclear")
     fits = sorted((_best(kind, index, length) for kind in KINDS), key=lambda fit: fit.score)
     first = fits[0]
+    if first.noise > RAGGED:
+        return Pattern(kind="ragged")
     if fits[1].score - first.score < MARGIN:
         return Pattern(kind="unclear")
     if first.kind == "even" or not _stands(first):
@@ -113,14 +118,15 @@ def _fit(kind: str, k: NDArray[np.intp], length: Array) -> _Fit:
     score = n * np.log((rest**2).mean() + LENGTH_NOISE**2) + (len(present) + 1) * np.log(n)
     steps = tuple(float(step) for step in np.diff(typical))
     counts = tuple(int((levels == level).sum()) for level in range(7))
-    return _Fit(kind=kind, score=float(score), steps=steps, counts=counts)
+    noise = 1.4826 * float(np.median(np.abs(rest)))
+    return _Fit(kind=kind, score=float(score), noise=noise, steps=steps, counts=counts)
 
 
 def _stands(fit: _Fit) -> bool:
     """Whether what makes the kind unmistakable is really seen."""
     if fit.kind == "every second":
-        return fit.steps[0] > LEAST_STEP
-    if len(fit.steps) < 1 or fit.steps[0] < LEAST_STEP:
+        return fit.steps[0] > max(LEAST_STEP, 2 * fit.noise)
+    if len(fit.steps) < 1 or fit.steps[0] < max(LEAST_STEP, 2 * fit.noise):
         return False
     if fit.kind == "millimetres":
         return sum(fit.counts[1:]) >= 2

@@ -14,6 +14,8 @@ from etchbook.picture.scale.ticks import Ticks, find_ticks
 WIDE_REACH = 16.0
 FINE_PITCH = 16.0
 """Pitch from which on finer graduations between would be seen [px]."""
+GRADUATION = (1.2, 15.0)
+"""Length of graduations on any rule [pitches]; common practice."""
 UPRIGHT = 0.01
 """Leaning less than this shortens the step by less than 0.005 %."""
 FLOOR = 2e-4
@@ -85,7 +87,7 @@ def _rules(picture: Picture) -> list[Found]:
             continue
         finest = _promoted(levels, seed, got.pitch / levels[seed.level].factor)
         better = _measured(levels[finest.level], finest, WIDE_REACH) if finest is not None else got
-        if better is not None and not any(_same(better, other) for other in found):
+        if better is not None and better.pattern.kind != "ragged" and not any(_same(better, other) for other in found):
             found.append(better)
         if len(found) == 3 or any(rule.strict and rule.pattern.pitch_mm is not None for rule in found):
             break
@@ -151,8 +153,17 @@ def _fitted(level: Level, strip: Strip, ticks: Ticks) -> Found | None:
         count=len(k),
         pattern=read_pattern(ticks.index[seen], ticks.length[seen]),
         finer=ticks.finer,
-        strict=bool(len(k) >= 14 and missing < 0.06 and rms < 0.045 * strip.pitch and ticks.clarity > 5),
+        strict=_strict(ticks, missing, rms / strip.pitch),
     )
+
+
+def _strict(ticks: Ticks, missing: float, scatter: float) -> bool:
+    """Many, even, clear and as long as graduations are: dots are shorter, and threads and stripes have no end."""
+    seen = ticks.length[np.isfinite(ticks.length)]
+    if len(seen) < 14 or missing > 0.06 or scatter > 0.045 or ticks.clarity < 5:
+        return False
+    shortest, longest = GRADUATION
+    return bool(shortest <= float(np.median(seen)) <= longest)
 
 
 def _told(rules: list[Found]) -> Scale | NoScale:

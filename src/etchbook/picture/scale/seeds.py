@@ -64,7 +64,7 @@ def levels_of(picture: Picture) -> list[Level]:
 
 
 def find_seeds(levels: list[Level], most: int = 6) -> list[Seed]:
-    """The most evenly repeating places, best first, at most `most` a level, one a neighbourhood, direction and pitch."""
+    """The most evenly repeating places, best first; at most `most` a level, and none twice."""
     seeds = [seed for index, level in enumerate(levels) for seed in _supported(_seeds_of(level.light, index))]
     seeds.sort(key=lambda seed: -seed.support)
     kept: list[Seed] = []
@@ -138,7 +138,7 @@ def _annulus() -> NDArray[np.float32]:
     fy = np.fft.fftfreq(WINDOW, 1 / WINDOW)[:, None]
     fx = np.arange(WINDOW // 2 + 1)[None, :]
     radius = np.hypot(fx, fy)
-    return ((radius >= SLOWEST - 2.2) & (radius <= FASTEST + 1)).astype(np.float32)
+    return np.asarray((radius >= SLOWEST - 2.2) & (radius <= FASTEST + 1), np.float32)
 
 
 def _refined(power: NDArray[np.float32], row: int, column: int) -> tuple[float, float, float]:
