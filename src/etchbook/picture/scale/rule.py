@@ -14,7 +14,7 @@ from etchbook.picture.scale.ticks import Ticks, find_ticks
 WIDE_REACH = 16.0
 FINE_PITCH = 16.0
 """Pitch from which on finer graduations between would be seen [px]."""
-GRADUATION = (1.2, 15.0)
+GRADUATION = (0.45, 15.0)
 """Length of graduations on any rule [pitches]; common practice."""
 UPRIGHT = 0.01
 """Leaning less than this shortens the step by less than 0.005 %."""
@@ -158,7 +158,7 @@ def _fitted(level: Level, strip: Strip, ticks: Ticks) -> Found | None:
 
 
 def _strict(ticks: Ticks, missing: float, scatter: float) -> bool:
-    """Many, even, clear and as long as graduations are: dots are shorter, and threads and stripes have no end."""
+    """Many, even, clear and as long as graduations are: dots are shorter, threads and stripes have no end."""
     seen = ticks.length[np.isfinite(ticks.length)]
     if len(seen) < 14 or missing > 0.06 or scatter > 0.045 or ticks.clarity < 5:
         return False
