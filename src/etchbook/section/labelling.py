@@ -4,13 +4,15 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 
-from etchbook.geometry import rasterise, resample
+from etchbook.geometry import normals, rasterise, resample
 from etchbook.section.arcs import weld_share
 from etchbook.section.draft import Draft
 from etchbook.section.guess import Guess
+from etchbook.section.measuring import shape_of
 from etchbook.section.outlining import Look
 from etchbook.section.records import HAZ, PLATE, SURROUNDINGS, WELD, Reading, Regions
 from etchbook.section.strips import Array
+from etchbook.section.tracing import softened
 
 
 def regions_of(draft: Draft | None, seen: Look | None, shape: tuple[int, int], factor: float) -> Regions:
@@ -18,12 +20,47 @@ def regions_of(draft: Draft | None, seen: Look | None, shape: tuple[int, int], f
     if seen is None:
         return Regions(labels=np.zeros(shape, np.uint8), factor=factor)
     labels = np.zeros(shape, np.uint8)
-    metal, haz = _shares(seen, shape, factor)
-    labels[metal > 0.5] = PLATE
-    labels[(metal > 0.5) & (haz > 0.5)] = HAZ
+    share, haz = _shares(seen, shape, factor)
+    metal = _whole(share > (0.5 if draft is None else _bar(draft, shape, factor)), share)
+    labels[metal] = PLATE
+    labels[metal & (haz > 0.5)] = HAZ
     if draft is not None:
         labels = _with_outline(labels, draft, factor)
     return Regions(labels=labels, factor=factor)
+
+
+def _bar(draft: Draft, shape: tuple[int, int], factor: float) -> Array:
+    """How sure the first guess must be of metal at each pixel: less between a member's two traced surfaces, more outside."""
+    y, x = np.mgrid[0 : shape[0], 0 : shape[1]]
+    points = np.stack([(x + 0.5) * factor - 0.5, (y + 0.5) * factor - 0.5], axis=2)
+    outward = shape_of(draft).outward
+    inside, known = np.zeros(shape, bool), False
+    for member in ("1", "2"):
+        name, key = (f"surface_{member}", member) if f"{draft.family}{member}" != "lap2" else ("top_2", "top_2")
+        if name not in draft.lines or key not in outward:
+            continue
+        known = True
+        line, out = draft.lines[name].line, outward[key]
+        depth = -((points - line.anchor) @ out)
+        strip = depth > 0
+        if f"back_{member}" in draft.lines:
+            strip &= depth < abs(float(line.across(draft.lines[f"back_{member}"].line.anchor)[0]))
+        inside |= strip
+    return np.where(inside, 0.3, 0.8) if known else np.full(shape, 0.5)
+
+
+def _whole(metal: NDArray[np.bool_], share: Array) -> NDArray[np.bool_]:
+    """Metal without stray islands far from the weld and without holes of a few pixels' doubt."""
+    pieces, count = ndimage.label(metal)
+    if count == 0:
+        return metal
+    sizes = ndimage.sum_labels(np.ones_like(share), pieces, np.arange(1, count + 1))
+    keep = np.concatenate([[False], sizes > 0.08 * sizes.max()])
+    metal = keep[pieces]
+    holes, count = ndimage.label(~metal)
+    sizes = ndimage.sum_labels(np.ones_like(share), holes, np.arange(1, count + 1))
+    small = np.concatenate([[False], sizes < 0.01 * metal.size])
+    return np.asarray(metal | (small[holes] & (share > 0.12)))
 
 
 def _shares(seen: Look, shape: tuple[int, int], factor: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
@@ -57,31 +94,30 @@ def _covered(guess: Guess, rows: Array, columns: Array) -> tuple[int, int, int, 
 
 
 def _with_outline(labels: NDArray[np.uint8], draft: Draft, factor: float) -> NDArray[np.uint8]:
-    """Weld and HAZ as traced: inside the weld's contour, and between it and each HAZ edge."""
-    shape = labels.shape
+    """Weld and HAZ as traced: the weld's contour filled, the HAZ edge drawn sharp where it was traced."""
+    shape = (labels.shape[0], labels.shape[1])
+    metal = labels != SURROUNDINGS
     for member, trace in draft.haz.items():
         fusion = draft.fusion.points[draft.beside == int(member)]
-        if len(fusion) < 3:
+        if len(fusion) < 3 or len(trace.points) < 5:
             continue
-        band = rasterise(_small(_band(fusion, trace.points), factor), (shape[0], shape[1]))
-        near = ndimage.binary_dilation(band, iterations=max(2, round(draft.pixel / factor * 4)))
-        labels = np.where(near & (labels == HAZ) & ~band, PLATE, labels)
-        labels = np.where(band & (labels == PLATE), HAZ, labels)
-    weld = rasterise(
-        _small(np.concatenate([draft.face.points, draft.fusion.points[::-1]]), factor), (shape[0], shape[1])
-    )
-    stray = (labels == WELD) | (~weld & ndimage.binary_dilation(weld, iterations=2) & (labels == SURROUNDINGS))
-    labels = np.where(stray & ~weld & (labels == WELD), HAZ, labels)
+        inner, outer = _strips(trace.points, fusion, 2.0 * draft.pixel)
+        labels = np.where(rasterise(_small(outer, factor), shape) & metal, PLATE, labels)
+        labels = np.where(rasterise(_small(inner, factor), shape) & metal, HAZ, labels)
+    ring = np.concatenate([draft.face.points, draft.fusion.points[::-1]])
+    weld = rasterise(_small(ring, factor), shape)
+    labels = np.where(~weld & (labels == WELD), HAZ, labels)
     return np.where(weld, WELD, labels).astype(np.uint8)
 
 
-def _band(fusion: Array, edge: Array) -> Array:
-    """Closed contour between a fusion line and its HAZ edge."""
-    if np.hypot(*(edge[0] - fusion[0])) + np.hypot(*(edge[-1] - fusion[-1])) > np.hypot(
-        *(edge[-1] - fusion[0])
-    ) + np.hypot(*(edge[0] - fusion[-1])):
-        edge = edge[::-1]
-    return np.concatenate([fusion, edge[::-1]])
+def _strips(edge: Array, fusion: Array, width: float) -> tuple[Array, Array]:
+    """Closed strips of this width on both sides of a HAZ edge: towards the fusion line, and away from it."""
+    across = normals(softened(edge, 6.0))
+    middle = len(edge) // 2
+    nearest = fusion[int(np.argmin(np.hypot(*(fusion - edge[middle]).T)))]
+    if across[middle] @ (nearest - edge[middle]) < 0:
+        across = -across
+    return np.concatenate([edge, (edge + width * across)[::-1]]), np.concatenate([edge, (edge - width * across)[::-1]])
 
 
 def _small(points: Array, factor: float) -> Array:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from etchbook.geometry import Line, LineFit, area, crossing
 from etchbook.picture import NoScale, Scale
@@ -134,21 +135,23 @@ def _root(family: str, lines: Mapping[str, Line], toes: Array, root_toes: Array 
 
 def _thinned(draft: Draft) -> Draft:
     """The draft with fewer points, for speed; the shape changes by far less than its uncertainty."""
-    step = max(1, len(draft.fusion.points) // 140)
-    beside = draft.beside[::step]
-    fusion = _every(draft.fusion, step)
-    haz = {name: _every(trace, max(1, len(trace.points) // 60)) for name, trace in draft.haz.items()}
+    keep = _kept(draft.fusion, 140)
     return replace(
         draft,
-        face=_every(draft.face, max(1, len(draft.face.points) // 120)),
-        fusion=fusion,
-        beside=beside[: len(fusion.points)],
-        haz=haz,
+        face=_part(draft.face, _kept(draft.face, 120)),
+        fusion=_part(draft.fusion, keep),
+        beside=draft.beside[keep],
+        haz={name: _part(trace, _kept(trace, 60)) for name, trace in draft.haz.items()},
+        rims={name: _part(trace, _kept(trace, 60)) for name, trace in draft.rims.items()},
     )
 
 
-def _every(trace: Trace, step: int) -> Trace:
-    index = np.unique(np.append(np.arange(0, len(trace.points), step), len(trace.points) - 1))
+def _kept(trace: Trace, most: int) -> NDArray[np.intp]:
+    """Indices of at most about `most` points, the ends among them."""
+    return np.unique(np.linspace(0, len(trace.points) - 1, min(most, len(trace.points))).astype(np.intp))
+
+
+def _part(trace: Trace, index: NDArray[np.intp]) -> Trace:
     return Trace(points=trace.points[index], sd=trace.sd[index], clarity=trace.clarity[index], blur=trace.blur)
 
 

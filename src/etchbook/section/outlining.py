@@ -80,8 +80,6 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
     face = trace_curve(
         picture, arcs.face, reach=reach, prior_sd=1.3 * pixel, along_px=max(2.0, 0.012 * size), stiffness_px=0.06 * size
     )
-    rims, lines = plates.trace_plates(picture, seen, family, arcs, reach, size)
-    toes = _toes(lines, rims, face, arcs, family, size, pixel)
     fusion = trace_curve(
         picture,
         arcs.fusion,
@@ -90,8 +88,10 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         along_px=max(3.0, 0.02 * size),
         stiffness_px=0.05 * size,
     )
-    beside = codes_along(fusion.points, arcs.fusion, arcs.beside)
+    rims, lines = plates.trace_plates(picture, seen, family, arcs, reach, size)
+    toes = _toes(lines, rims, face, fusion, arcs, family, size, pixel)
     face, fusion = _joined(face, toes), _joined(fusion, toes)
+    beside = codes_along(fusion.points, arcs.fusion, arcs.beside)
     haz = trace_haz(picture, seen.near, fusion, beside, reach, size)
     root_face = plates.trace_root(picture, arcs, lines, family, reach, size)
     return Draft(
@@ -114,20 +114,22 @@ def _toes(
     lines: dict[str, LineFit],
     rims: dict[str, Trace],
     face: Trace,
+    fusion: Trace,
     arcs: Arcs,
     family: str,
     size: float,
     pixel: float,
 ) -> tuple[ToeFit, ToeFit]:
     found = []
-    for toe, chain in (("1", face.points), ("2", face.points[::-1])):
+    for toe, turn in (("1", 1), ("2", -1)):
         guess = arcs.face[0] if toe == "1" else arcs.face[-1]
         line = lines.get("surface_1" if family == "bead" else f"surface_{toe}")
         if line is None:
             found.append(ToeFit(point=guess, u_along=2.0 * pixel, u_across=1.0 * pixel))
             continue
         out = plates.out_of(line.line, family, toe, arcs)
-        found.append(find_toe(line, out, rims.get(f"beside_{toe}"), chain, guess, size, 2.0 * pixel))
+        rim = rims.get(f"beside_{toe}")
+        found.append(find_toe(line, out, rim, face.points[::turn], fusion.points[::turn], guess, size, 2.0 * pixel))
     return found[0], found[1]
 
 

@@ -9,40 +9,80 @@ from etchbook.section.strips import Array
 
 
 def find_toe(
-    line: LineFit, out: Array, rim: Trace | None, face: Array, guess: Array, size: float, guess_sd: float
+    line: LineFit, out: Array, rim: Trace | None, face: Array, fusion: Array, guess: Array, size: float, guess_sd: float
 ) -> ToeFit:
-    """Place a toe.
+    """Place a toe from three witnesses: the rim's kink, the fusion line's end and the first guess.
 
     Parameters
     ----------
     line : plate surface line
     out : (2,) unit normal out of the metal
     rim : the plate surface beside the toe, from the toe outwards; None when it was not traced
-    face : (n, 2) weld face from this toe on
+    face, fusion : (n, 2) weld face and fusion line from this toe on
     guess : (2,) where the first guess has the toe
     size : length of the weld face [px]
     guess_sd : how far the first guess may be off along the surface [px]
     """
     away = line.line.direction if line.line.direction @ (guess - face[len(face) // 2]) > 0 else -line.line.direction
+    u_across = line.u_across(float(line.line.along(guess)[0]))
+    witnesses = [(0.0, guess_sd)]
+    witnesses += _kink(line, out, away, rim, face, guess, size, u_across)
+    witnesses += _fused_end(line, out, away, fusion, guess, size, guess_sd, u_across)
+    shift, u_along = _agreed(witnesses)
+    foot = float((guess - line.line.anchor) @ away)
+    return ToeFit(point=line.line.anchor + (foot + shift) * away, u_along=u_along, u_across=u_across)
+
+
+def _agreed(witnesses: list[tuple[float, float]]) -> tuple[float, float]:
+    """Weighted mean of places and its standard deviation; where they disagree, the scatter counts instead.
+
+    Source: ratio of R. T. Birge, Phys. Rev. 40 (1932) 207 (from memory).
+    """
+    place = np.array([w[0] for w in witnesses])
+    weight = np.array([w[1] for w in witnesses]) ** -2.0
+    mean = float((weight * place).sum() / weight.sum())
+    own = float(weight.sum() ** -0.5)
+    if len(witnesses) < 2:
+        return mean, own
+    birge = float((weight * (place - mean) ** 2).sum() / (len(place) - 1))
+    return mean, own * max(1.0, birge) ** 0.5
+
+
+def _kink(
+    line: LineFit, out: Array, away: Array, rim: Trace | None, face: Array, guess: Array, size: float, u_across: float
+) -> list[tuple[float, float]]:
+    """Where the rim leaves the surface line, as (shift from the guess, standard deviation); empty when it is not seen."""
     chain = _chain(rim, face, guess, 0.25 * size)
+    if len(chain) < 8:
+        return []
     height = (chain - line.line.anchor) @ out
     along = (chain - guess) @ away
     start = _leaves(height, level := max(3.0 * line.rms, 1.2))
     found = None if start is None else _back_to_zero(along[start:], height[start:], level, 0.14 * size)
-    u_across = line.u_across(float(line.line.along(guess)[0]))
-    foot = float(((guess - line.line.anchor) @ away))
     if found is None:
-        return ToeFit(point=line.line.anchor + foot * away, u_along=guess_sd, u_across=u_across)
+        return []
     shift, slope, scatter = found
-    own = float(np.hypot(scatter, u_across) / max(abs(slope), 0.05)) + 0.3
-    weight = own**-2 / (own**-2 + guess_sd**-2)
-    if abs(shift) > 4 * np.hypot(own, guess_sd):
-        return ToeFit(point=line.line.anchor + foot * away, u_along=abs(shift) / 2, u_across=u_across)
-    return ToeFit(
-        point=line.line.anchor + (foot + weight * shift) * away,
-        u_along=float((own**-2 + guess_sd**-2) ** -0.5),
-        u_across=u_across,
-    )
+    # A flat face leaves the surface at a grazing angle, and its kink says little; 0.04 stands for the face's own curve.
+    return [(shift, float(np.hypot(scatter, u_across) / max(slope, 0.03)) + 0.3 + 0.6 * level * min(1.0, 0.25 / slope))]
+
+
+def _fused_end(
+    line: LineFit, out: Array, away: Array, fusion: Array, guess: Array, size: float, guess_sd: float, u_across: float
+) -> list[tuple[float, float]]:
+    """Where the fusion line, carried on from a little below, meets the surface line."""
+    depth = -((fusion - line.line.anchor) @ out)
+    along = (fusion - guess) @ away
+    run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(fusion, axis=0).T))])
+    below = (depth > 0.8 * guess_sd) & (run < 0.22 * size) & (depth < 0.16 * size)
+    if below.sum() < 6:
+        return []
+    order = 2 if below.sum() >= 14 else 1
+    fit = np.polyfit(depth[below], along[below], order)
+    scatter = float(np.std(along[below] - np.polyval(fit, depth[below])))
+    steep = abs(float(fit[-2]))
+    if steep > 4.0:
+        return []
+    return [(float(fit[-1]), float(np.hypot(scatter, steep * u_across)) + 0.25 * guess_sd * (0.5 + steep))]
 
 
 def _chain(rim: Trace | None, face: Array, guess: Array, reach: float) -> Array:
