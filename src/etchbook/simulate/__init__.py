@@ -2,7 +2,23 @@
 
 from etchbook.simulate.cases import Case, draw_case
 from etchbook.simulate.documents import truth_document
+from etchbook.simulate.looks import Look
+from etchbook.simulate.northmoor import NORTHMOOR, Piece, paint_piece
 from etchbook.simulate.paint import paint, paint_section
 from etchbook.simulate.records import PaintedSection, Truth
+from etchbook.simulate.truth import true_dimensions
 
-__all__ = ["Case", "PaintedSection", "Truth", "draw_case", "paint", "paint_section", "truth_document"]
+__all__ = [
+    "NORTHMOOR",
+    "Case",
+    "Look",
+    "PaintedSection",
+    "Piece",
+    "Truth",
+    "draw_case",
+    "paint",
+    "paint_piece",
+    "paint_section",
+    "true_dimensions",
+    "truth_document",
+]

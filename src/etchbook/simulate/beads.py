@@ -35,8 +35,8 @@ def bead(dice: Dice) -> Case:
     beside = beside_of(fusion, (plate,))
     size = 0.5 * (width + depth)
     return Case(
-        family="bead", face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, beside, size), members=(plate,),
-        lines=lines, root=np.zeros(2), pores=pores_in(dice, face, fusion),
+        family="bead", face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, beside, size),
+        members=(plate,),        lines=lines, root=np.zeros(2), pores=pores_in(dice, face, fusion),
         sizes={"thickness_1": t1, "width": width, "height": height, "depth": depth, **extra},
     )  # fmt: skip
 

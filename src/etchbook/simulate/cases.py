@@ -24,7 +24,7 @@ class Case:
     beside : (n,) member that lies outside each fusion point, 0 for none (gap, missed root, root bead)
     haz : (n,) width of the HAZ outside each fusion point
     members : closed original outlines
-    lines : surface_1, back_1, surface_2, back_2 by name; toe_1, toe_2 the surface at each toe, running away from the weld
+    lines : surface_1, back_1, surface_2, back_2 by name; toe_1, toe_2 the surface at each toe, away from the weld
     root : joint root; for a bead the middle between its toes
     pores : closed contours
     root_face : (n, 2) root side of a butt weld, or None

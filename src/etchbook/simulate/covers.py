@@ -33,7 +33,7 @@ class Covers:
     @property
     def metal(self) -> Cover:
         """All metal."""
-        return np.clip(self.weld + sum(self.plates), 0, 1)
+        return np.asarray(np.clip(self.weld + sum(self.plates), 0, 1), np.float32)
 
 
 def draw_covers(case: Case, placing: Placing, width: int, height: int) -> Covers:
@@ -125,7 +125,8 @@ def draw_fields(case: Case, placing: Placing, width: int, height: int) -> Fields
         beyond.append(grown(np.minimum((gap - width_there) * scale, 1e6)))
         share.append(grown(np.minimum(gap / width_there, 50.0)))
     return Fields(
-        rows=slice(int(y0), int(y1)), columns=slice(int(x0), int(x1)), deep=grown(np.where(inside, -away, away) * scale),
+        rows=slice(int(y0), int(y1)), columns=slice(int(x0), int(x1)),
+        deep=grown(np.where(inside, -away, away) * scale),
         place=grown(place * scale), beyond=tuple(beyond), share=tuple(share),
     )  # fmt: skip
 

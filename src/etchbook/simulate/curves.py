@@ -30,7 +30,7 @@ def spline(points: list[Array], count: int = 60) -> Array:
 def normals(chain: Array) -> Array:
     """Unit normals, a quarter turn on from the running direction, (n, 2)."""
     slope = np.gradient(chain, axis=0)
-    return np.stack([-slope[:, 1], slope[:, 0]], axis=1) / np.maximum(np.hypot(*slope.T), 1e-9)[:, None]
+    return np.asarray(np.stack([-slope[:, 1], slope[:, 0]], axis=1) / np.maximum(np.hypot(*slope.T), 1e-9)[:, None])
 
 
 def waves(rng: np.random.Generator, count: int, size: float, low: float = 4, high: float = 25) -> Array:
@@ -40,7 +40,7 @@ def waves(rng: np.random.Generator, count: int, size: float, low: float = 4, hig
 
 
 def bulged(rng: np.random.Generator, a: Array, b: Array, bulge: float, skew: float, out: Array) -> Array:
-    """A weld face from `a` to `b` that stands about `bulge` out of its chord: rounder or flatter, one-sided, rippled."""
+    """A weld face from `a` to `b` standing about `bulge` out of its chord: rounder or flatter, one-sided, rippled."""
     u = np.linspace(0, 1, 400)
     hump = 4 * u * (1 - u)
     power = float(rng.uniform(0.75, 1.6)) if bulge >= 0 else float(rng.uniform(0.9, 1.3))
@@ -91,12 +91,15 @@ def _at(chain: Array, run: Array) -> Array:
 
 
 def _depth_below(fusion: Array, toe: Array, away: Array, up: Array, inward: Array) -> Array:
-    """Depth of the fusion line's first flank at distances inward from the toe."""
+    """Depth of the fusion line at distances inward from the toe."""
     along, deep = -(fusion - toe) @ away, -(fusion - toe) @ up
-    stop = int(np.argmax(np.diff(along) < -1e-9)) or len(along) - 1
-    if along[stop] < 1e-6:
-        return np.zeros(len(inward)) if np.ptp(deep[:5]) < 1e-6 else np.full(len(inward), 1.0) * inward
-    return np.asarray(np.clip(np.interp(inward, along[: stop + 1], deep[: stop + 1]), 0, None))
+    # The line may bulge outward beneath the toe and come back; the shallowest of its crossings counts.
+    a, b = along[None, :-1] - inward[:, None], along[None, 1:] - inward[:, None]
+    cut = (a * b <= 0) & (a != b)
+    share = np.where(cut, a / np.where(cut, a - b, 1.0), 0.0)
+    depth = np.where(cut, deep[:-1] + share * np.diff(deep), np.inf)
+    depth[:, : max(1, len(along) // 100)] = np.where(inward[:, None] < 1e-6, 0.0, depth[:, : max(1, len(along) // 100)])
+    return np.asarray(np.clip(np.where(np.isfinite(depth.min(axis=1)), depth.min(axis=1), 0.0), 0, None))
 
 
 def overlapped(face: Array, away: Array, up: Array, overlap: float) -> Array:
@@ -163,7 +166,7 @@ def round_fusion(
     plate = wedge_reach(centre, ways, rays)
     dip = 0.03 * float(radii.mean()) * np.sin(np.pi * u)
     for depth, away in zip(deeper, (np.abs(phi - phi[0]), np.abs(phi - phi[-1])), strict=True):
-        dip = dip + depth * (1 - np.exp(-((away / 0.06) ** 2))) * np.exp(-((away / 0.35) ** 2))
+        dip = dip + depth * (1 - np.exp(-away / 0.012)) * np.exp(-((away / 0.35) ** 2))
     bound = np.ones(count, bool)
     if free is not None:
         ends = np.unwrap([angles[0], *[np.arctan2(*(p - centre)[::-1]) for p in free]])[1:]
@@ -184,7 +187,7 @@ def round_fusion(
 
 
 def pool(rng: np.random.Generator, count: int, finger: float, shoulder: float, power: float) -> tuple[Array, Array]:
-    """Half width (0 to 1) of a melted pool over its depth (0 to 1); `finger` is the share of the width that goes deep."""
+    """Half width (0 to 1) of a melted pool over its depth (0 to 1); `finger`: share of the width that goes deep."""
     v = 1 - (1 - np.linspace(0, 1, count)) ** 2
     dish = np.sqrt(np.clip(1 - np.minimum(v / shoulder, 1) ** power, 0, None))
     deep = np.sqrt(np.clip(1 - v ** (1.2 + 2 * power), 0, None))

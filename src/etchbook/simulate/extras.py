@@ -84,7 +84,7 @@ def _written(rng: np.random.Generator, light: Array, where: Array) -> Array:
             width=max(1, int(width * rng.uniform(0.002, 0.012))),
             joint="curve",
         )
-    cover = np.asarray(image, np.float32) / 255 * where * np.float32(rng.uniform(0.6, 1.0))
+    cover = np.asarray(image, np.float32) / np.float32(255) * where * np.float32(rng.uniform(0.6, 1.0))
     ink = np.full(3, rng.choice([0.04, 0.95])) if rng.uniform() < 0.6 else rng.choice([0.05, 0.2, 0.85], 3)
     return _over(light, cover, ink)
 
@@ -145,7 +145,7 @@ def scale_bar(rng: np.random.Generator, light: Array, px_per_mm: float) -> tuple
     words = f"{mm:g} mm" if mm >= 1 or rng.uniform() < 0.4 else f"{1000 * mm:g} µm"
     image = Image.new("L", (width, height), 0)
     ImageDraw.Draw(image).text((left, low - thick - 1.35 * size), words, fill=255, font=ImageFont.load_default(size))
-    light = _over(light, np.asarray(image, np.float32) / 255, ink.astype(float))
+    light = _over(light, np.asarray(image, np.float32) / np.float32(255), ink.astype(float))
     # Pixel centres at whole numbers: the bar covers left - 0.5 to left - 0.5 + long.
     ends = [[left - 0.5, low - thick / 2 - 0.5], [left - 0.5 + long, low - thick / 2 - 0.5]]
     return light, {"length_mm": mm, "ends_px": ends, "px_per_mm": px_per_mm}
@@ -218,4 +218,4 @@ def _ticks(
             at = (p + outward * 0.72 * band + along * 0.03 * band) * fine
             draw.text((float(at[0]), float(at[1])), str(abs(k // numbered)), fill=255, font=font)
     image = image.resize((shape[1], shape[0]), Image.Resampling.BOX) if fine > 1 else image
-    return np.asarray(image, np.float32) / 255
+    return np.asarray(image, np.float32) / np.float32(255)

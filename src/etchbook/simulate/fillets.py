@@ -4,6 +4,7 @@ import numpy as np
 
 from etchbook.simulate.cases import Case, Dice, Plane, beside_of, haz_widths, pores_in, reach_of
 from etchbook.simulate.curves import Array, bulged, groove_depth, overlapped, round_fusion, undercut
+from etchbook.terms import Family
 
 X, Y, ZERO = np.array([1.0, 0.0]), np.array([0.0, 1.0]), np.zeros(2)
 Toes = tuple[Plane, Plane]
@@ -44,8 +45,8 @@ def _with_second(dice: Dice, case: Case, share: float, t2: float) -> Case:
     far = tee(Dice(dice.rng, legs | held | deep))
     flip = np.array([-1.0, 1.0])
     moved = Case(
-        family="tee", face=far.face * flip - [t2, 0], fusion=far.fusion * flip - [t2, 0], beside=far.beside, haz=far.haz,
-        members=case.members, lines={}, root=far.root * flip - [t2, 0], sizes=far.sizes,
+        family="tee", face=far.face * flip - [t2, 0], fusion=far.fusion * flip - [t2, 0], beside=far.beside,
+        haz=far.haz,        members=case.members, lines={}, root=far.root * flip - [t2, 0], sizes=far.sizes,
     )  # fmt: skip
     return Case(**{name: getattr(case, name) for name in case.__slots__ if name != "second"}, second=moved)
 
@@ -69,7 +70,8 @@ def lap(dice: Dice) -> Case:
     toes: Toes = ((a, X, Y), (b, -X, Y) if over > 0 else (b, Y, X))
     lines = {
         "surface_1": (a, X, Y), "back_1": (np.array([1.0, -t1]), X, -Y),
-        "surface_2": (z2 * Y, Y, X), "top_2": (np.array([-1.0, gap + t2]), X, Y), "back_2": (np.array([-1.0, gap]), X, -Y),
+        "surface_2": (z2 * Y, Y, X), "top_2": (np.array([-1.0, gap + t2]), X, Y),
+        "back_2": (np.array([-1.0, gap]), X, -Y),
     }  # fmt: skip
     slit = np.array([[-min(left, far), 0], [0, 0], [0, gap], [-min(left, far), gap]])
     return _angle_weld(dice, "lap", toes, (plate, other), lines, (t1, far), (gap, gap + t2), (slit,))
@@ -94,7 +96,7 @@ def corner(dice: Dice) -> Case:
 
 def _angle_weld(
     dice: Dice,
-    family: str,
+    family: Family,
     toes: Toes,
     members: tuple[Array, Array],
     lines: dict[str, Plane],
@@ -128,7 +130,7 @@ def _angle_weld(
     return Case(
         family=family, face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, beside, size),
         members=members, lines=named, root=ZERO, pores=pores_in(dice, face, fusion), slits=slits, sizes=sizes,
-    )  # type: ignore[arg-type]  # fmt: skip
+    )  # fmt: skip
 
 
 def _fusion(
@@ -173,7 +175,7 @@ def _fusion(
         wave,
         finger,
         roofs,
-        (2.2 * cuts[0], 2.2 * cuts[1]),
+        (4 * cuts[0], 4 * cuts[1]),
     )
 
 

@@ -94,7 +94,7 @@ def _cap(case: Case, number: int, near: Nearest, way: Array, end: int) -> Array:
     angles = start + turn * np.linspace(0, np.pi * 0.75, 60)
     ring = near.points[end] + near.widths[end] * np.stack([np.cos(angles), np.sin(angles)], axis=1)
     inside = contains(case.members[number - 1], ring) & ~contains(case.weld, ring)
-    return ring[: int(np.argmin(inside)) if not inside.all() else len(ring)]
+    return np.asarray(ring[: int(np.argmin(inside)) if not inside.all() else len(ring)])
 
 
 def _pieces(good: np.ndarray) -> list[np.ndarray]:

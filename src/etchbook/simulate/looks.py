@@ -114,7 +114,7 @@ def _contrasts(rng: np.random.Generator, plate: Array, strength: float, kind: Ha
         room = 1 - plate.mean() if (up := rng.uniform() < 0.5) else plate.mean() - 0.03
         step = min(size, 0.8 * room) * (1 if up else -1)
         colour = rng.normal(0, 0.15, 3) if rng.uniform() < 0.3 else rng.normal(0, 0.03, 3)
-        return np.clip(plate + step * (1 + colour), 0.01, 1.0)
+        return np.asarray(np.clip(plate + step * (1 + colour), 0.01, 1.0))
 
     weld = moved(strength * rng.uniform(0.4, 1.4))
     haz_in = moved(strength * rng.uniform(0.4, 1.2))

@@ -21,8 +21,10 @@ def metal_light(
     shape = (air.shape[0], air.shape[1])
     air = _slit_over(look, covers, air, rng, case)
     light = air * (1 - covers.metal)[..., None]
-    grain = _plate_texture(rng, shape, placing, look)
+    grain = _plate_texture(rng, shape, placing, look, case.lines["surface_1"][1])
     for number, cover in enumerate(covers.plates):
+        if number == 1 and look.plate_kind == "rolled":
+            grain = _plate_texture(rng, shape, placing, look, _rolled_along(case))
         surface = _plate(look, fields, number, grain, placing.px_per_mm, rng)
         light += surface * cover[..., None]
     light += _weld(placing, case, look, covers, fields, rng, grain) * covers.weld[..., None]
@@ -46,8 +48,9 @@ def _plate(look: Look, fields: Fields, number: int, grain: Array, mm: float, rng
 def _haz(look: Look, fields: Fields, number: int, mm: float, rng: np.random.Generator) -> tuple[Array, Array]:
     """How much of the HAZ's colour shows at each pixel of the window, and that colour."""
     share, beyond = fields.share[number], fields.beyond[number]
-    wide = np.float32(max(float(np.median(np.abs(beyond / np.where(np.abs(share - 1) < 0.05, 1, share - 1)))), 2.0))
-    soft = np.float32(max(1.0, look.haz_soft * wide))
+    ratio = np.asarray(beyond / np.where(np.abs(share - 1) < 0.05, 1, share - 1), np.float64)
+    wide = max(float(np.median(np.abs(ratio))), 2.0)
+    soft = max(1.0, look.haz_soft * wide)
     amount = np.clip(0.5 - beyond / soft, 0, 1)
     if look.haz_kind == "fading":
         amount = amount * np.clip(1 - share, 0, 1) ** np.float32(rng.uniform(0.25, 0.9))
@@ -63,7 +66,14 @@ def _haz(look: Look, fields: Fields, number: int, mm: float, rng: np.random.Gene
     return amount.astype(np.float32), colour.astype(np.float32)
 
 
-def _plate_texture(rng: np.random.Generator, shape: Shape, placing: Placing, look: Look) -> Array:
+def _rolled_along(case: Case) -> NDArray[np.float64]:
+    """Rolling direction of member 2: a lapped plate lies along member 1, the others along their own surface."""
+    return case.lines["top_2" if case.family == "lap" else "surface_2"][1]
+
+
+def _plate_texture(
+    rng: np.random.Generator, shape: Shape, placing: Placing, look: Look, along: NDArray[np.float64]
+) -> Array:
     """Relative brightness of the plates."""
     size, mm = look.plate_size, placing.px_per_mm
     field = 0.004 * textures.noise(rng, shape, 1.0) * (look.level + 0.2)
@@ -76,7 +86,7 @@ def _plate_texture(rng: np.random.Generator, shape: Shape, placing: Placing, loo
     elif look.plate_kind == "twins":
         field = field + size * textures.grains(rng, shape, 1.5 * grain, edge=float(rng.uniform(0.3, 1.5)), twins=True)
     elif look.plate_kind == "rolled":
-        way = float(np.arctan2(*placing.direction(np.array([1.0, 0.0]))[::-1]))
+        way = float(np.arctan2(*placing.direction(along)[::-1]))
         wide = float(np.clip(rng.uniform(0.03, 0.3) * mm, 1.2, 20))
         field = field + size * textures.streaks(rng, shape, way, wide, wide * float(rng.uniform(6, 40)))
     elif look.plate_kind == "speckled":
@@ -117,7 +127,8 @@ def _weld_texture(rng: np.random.Generator, fields: Fields, placing: Placing, ca
         field = textures.fan(rng, shape, spot, wide)
     elif look.weld_kind == "grains":
         field = textures.grains(
-            rng, shape, float(np.clip(look.grain * mm, 4, 60)), way=float(rng.uniform(0, np.pi)), stretch=float(rng.uniform(1, 5)),
+            rng, shape, float(np.clip(look.grain * mm, 4, 60)), way=float(rng.uniform(0, np.pi)),
+            stretch=float(rng.uniform(1, 5)),
             edge=float(rng.uniform(0, 1.4)),
         )  # fmt: skip
     elif look.weld_kind == "passes":

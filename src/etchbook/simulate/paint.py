@@ -71,8 +71,10 @@ def paint(
     pixels, sigma, printed = _photographed(rng, light, look, placing, max(width, height))
     picture = Picture(rgb=_sixteen(pixels), name=f"{case.family}_{seed:05d}.png", notes=("simulated picture",))
     recipe = {
-        "seed": seed, "difficulty": difficulty, "level": look.level, "turn": placing.turn, "mirror": placing.mirror, "blur": sigma,
-        "surroundings": str(look.air_kind), "plate": str(look.plate_kind), "weld": str(look.weld_kind), "haz": str(look.haz_kind),
+        "seed": seed, "difficulty": difficulty, "level": look.level, "turn": placing.turn, "mirror": placing.mirror,
+        "blur": sigma,
+        "surroundings": str(look.air_kind), "plate": str(look.plate_kind), "weld": str(look.weld_kind),
+        "haz": str(look.haz_kind),
         "sizes": dict(case.sizes),
     }  # fmt: skip
     return PaintedSection(
@@ -98,7 +100,7 @@ def _photographed(
         pixels = camera.resized(rng, pixels)
     printed: dict[str, object] = {}
     if rng.uniform() < 0.25:
-        over, bar = scale_bar(rng, pixels.astype(np.float32) / 255, placing.px_per_mm)
+        over, bar = scale_bar(rng, np.asarray(pixels / np.float32(255), np.float32), placing.px_per_mm)
         pixels = np.asarray(np.clip(over, 0, 1) * 255 + 0.5, np.uint8)
         printed = {"scale_bar": bar} if bar else {}
     if rng.uniform() < 0.8:
@@ -107,7 +109,7 @@ def _photographed(
 
 
 def as_displayed(case: Case, placing: Placing) -> Case:
-    """Butt and bead: member 1 and toe 1 are on the left as displayed. Corner: member 1 lies nearer to the horizontal."""
+    """Butt and bead: member 1 and toe 1 are on the left as displayed. Corner: member 1 lies flatter."""
     if case.family in ("tee", "lap"):
         return case
     ends = placing.px(case.face[[0, -1]])
@@ -181,6 +183,10 @@ def _truth(case: Case, placing: Placing, extras: dict[str, object]) -> Truth:
         landmarks=landmarks,
         polylines=polylines,
         beside=case.beside,
-        pores=tuple((*map(float, placing.px(middle)[0]), radius * scale) for middle, radius in rings),
+        pores=tuple(_circle(placing.px(middle)[0], radius * scale) for middle, radius in rings),
         extras=extras,
     )
+
+
+def _circle(middle: NDArray[np.float64], radius: float) -> tuple[float, float, float]:
+    return float(middle[0]), float(middle[1]), radius

@@ -9,13 +9,13 @@ Cover = NDArray[np.float32]
 
 
 def cover_of(polygon: Array, width: int, height: int) -> Cover:
-    """Share of each pixel that lies inside a closed polygon given in px (pixel centres at whole numbers), (height, width).
+    """Share of each pixel that lies inside a closed polygon (px, pixel centres at whole numbers), (height, width).
 
     Exact for polygons that do not cross themselves: signed areas between each edge and
     the right-hand border are summed along the rows.
     """
     out = np.zeros((height, width), np.float32)
-    points = np.asarray(polygon, float) + 0.5
+    points: Array = np.asarray(polygon, float) + 0.5
     pieces = _pieces(points, width, height)
     if pieces is None:
         return out
@@ -23,7 +23,8 @@ def cover_of(polygon: Array, width: int, height: int) -> Cover:
     row = np.floor((y0 + y1) / 2).astype(np.intp)
     column = np.floor((x0 + x1) / 2).astype(np.intp)
     keep = (row >= 0) & (row < height) & (column < width)
-    x0, y0, x1, y1, row, column = (part[keep] for part in (x0, y0, x1, y1, row, column))
+    x0, y0, x1, y1 = x0[keep], y0[keep], x1[keep], y1[keep]
+    row, column = row[keep], column[keep]
     if len(row) == 0:
         return out
     low, high = int(row.min()), int(row.max()) + 1

@@ -86,4 +86,4 @@ def clutter(rng: np.random.Generator, field: Array) -> Array:
         points = middle + size * np.stack([np.cos(angles), np.sin(angles)], axis=1)
         draw.polygon([(float(x), float(y)) for x, y in points], fill=fill)
     image = image.filter(ImageFilter.GaussianBlur(float(rng.uniform(0, 8))))
-    return np.asarray(image.resize((width, height), Image.Resampling.BILINEAR), np.float32) / 255
+    return np.asarray(image.resize((width, height), Image.Resampling.BILINEAR), np.float32) / np.float32(255)

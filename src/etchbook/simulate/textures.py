@@ -82,7 +82,7 @@ def columns(rng: np.random.Generator, deep: Array, place: Array, wide: float, *,
     away = np.abs(deep)
     s = (place + lean * away) / wide
     d = away / (wide * float(rng.uniform(3, 14)))
-    table = rng.standard_normal((256, 64)).astype(np.float32)
+    table = rng.standard_normal((258, 66)).astype(np.float32)
     i, j = np.mod(s, 255), np.mod(d + table[s.astype(int) % 256, 0], 62)
     i0, j0 = i.astype(int), j.astype(int)
     fi, fj = (np.round(i - i0) if sharp else i - i0), j - j0
@@ -144,7 +144,7 @@ def scratches(rng: np.random.Generator, shape: Shape, count: int) -> Array:
             tone = int(128 + rng.choice([-1, 1]) * rng.uniform(20, 127))
             draw.line((x - dx, y - dy, x + dx, y + dy), fill=tone, width=1 if rng.uniform() < 0.93 else 2)
     field = np.asarray(image.resize((shape[1], shape[0])), np.float32) / 128 - 1
-    return gaussian_filter(field, 0.6)
+    return np.asarray(gaussian_filter(field, 0.6), np.float32)
 
 
 def stains(rng: np.random.Generator, shape: Shape, count: int) -> Array:

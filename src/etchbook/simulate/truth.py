@@ -1,4 +1,4 @@
-"""True dimensions of a case, by dense geometry of its own, in mm, mm², ° and bare ratios. Written apart from the reader."""
+"""True dimensions of a case, by dense geometry of its own, in mm, mm² and °. Written apart from the reader."""
 
 from collections.abc import Mapping
 
