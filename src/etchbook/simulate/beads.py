@@ -4,7 +4,7 @@ import numpy as np
 
 from etchbook.simulate.cases import Case, Dice, Plane, beside_of, haz_widths, pores_in, reach_of
 from etchbook.simulate.curves import Array, bulged, pool, waves
-from etchbook.simulate.fillets import Toes, X, Y, grooves_wanted, toed
+from etchbook.simulate.fillets import Toes, X, Y, deepened_at, grooves_wanted, toed
 
 
 def bead(dice: Dice) -> Case:
@@ -19,13 +19,15 @@ def bead(dice: Dice) -> Case:
     a, b = -0.5 * width * X, 0.5 * width * X
     fusion = _fusion(dice, width, depth)
     toes: Toes = ((a, -X, Y), (b, X, Y))
+    cuts = grooves_wanted(dice, width)
+    fusion = deepened_at(toes, fusion, cuts, width)
     face, extra = toed(
         dice,
         toes,
         bulged(rng, a, b, height, dice.size("skew", -0.4, 0.4), Y),
         fusion,
         width,
-        grooves_wanted(dice, width),
+        cuts,
     )
     long1, long2 = max(reach_of(dice), 1.2 * width), max(reach_of(dice), 1.2 * width)
     plate = np.array([[-long1, 0], [long2, 0], [long2, -t1], [-long1, -t1]])

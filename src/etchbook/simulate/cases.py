@@ -70,6 +70,7 @@ class Dice:
         return float(self.given.get(name, value))
 
     def lot(self, chance: float) -> bool:
+        """True with this chance."""
         return bool(self.rng.uniform() < chance)
 
 

@@ -40,7 +40,7 @@ def waves(rng: np.random.Generator, count: int, size: float, low: float = 4, hig
 
 
 def bulged(rng: np.random.Generator, a: Array, b: Array, bulge: float, skew: float, out: Array) -> Array:
-    """A weld face from `a` to `b` standing about `bulge` out of its chord: rounder or flatter, one-sided, rippled."""
+    """Weld face from `a` to `b` standing about `bulge` out of its chord: rounder or flatter, one-sided, rippled."""
     u = np.linspace(0, 1, 400)
     hump = 4 * u * (1 - u)
     power = float(rng.uniform(0.75, 1.6)) if bulge >= 0 else float(rng.uniform(0.9, 1.3))
@@ -53,6 +53,16 @@ def bulged(rng: np.random.Generator, a: Array, b: Array, bulge: float, skew: flo
     if rng.uniform() < 0.4:
         height = height + waves(rng, 400, rng.uniform(0.001, 0.008) * length, 12, 40) * hump
     return np.asarray(a + (b - a) * u[:, None] + height[:, None] * out)
+
+
+def deepened(fusion: Array, away: Array, up: Array, cut: float, reach: float) -> Array:
+    """A fusion line that leaves its first point steeply enough for an undercut of depth `cut` inside the weld."""
+    if _depth_below(fusion, fusion[0], away, up, np.array([0.8 * cut]))[0] > 1.9 * cut:
+        return fusion
+    run = run_of(fusion)
+    below = -(fusion - fusion[0]) @ up
+    wanted = 2.2 * cut * (1 - np.exp(-run / (0.35 * cut + 1e-9))) * np.exp(-((run / reach) ** 2))
+    return np.asarray(fusion - np.maximum(wanted - np.maximum(below, 0), 0)[:, None] * up)
 
 
 def undercut(face: Array, fusion: Array, away: Array, up: Array, depth: float) -> Array:
@@ -76,6 +86,18 @@ def undercut(face: Array, fusion: Array, away: Array, up: Array, depth: float) -
     bowl[:near] = np.minimum(bowl[:near], 0.55 * room)
     height = height * np.where(share < 1, share**2 * (3 - 2 * share), 1) - np.where(share < 1, bowl, 0)
     return np.asarray(toe - inward[:, None] * away + height[:, None] * up)
+
+
+def crosses(first: Array, second: Array) -> bool:
+    """Whether two chains cut each other."""
+
+    def sides(chain: Array, other: Array) -> Array:
+        way = np.diff(chain, axis=0)[:, None]
+        off = other[None] - chain[:-1, None]
+        side = way[..., 0] * off[..., 1] - way[..., 1] * off[..., 0]
+        return np.asarray(side[:, :-1] * side[:, 1:])
+
+    return bool(((sides(first, second) < 0) & (sides(second, first).T < 0)).any())
 
 
 def groove_depth(face: Array, up: Array) -> float:
@@ -135,7 +157,6 @@ def round_fusion(
     wave: float,
     finger: tuple[float, float, float] = (0.0, 0.5, 0.1),
     roofs: tuple[tuple[Array, Array], ...] = (),
-    deeper: tuple[float, float] = (0.0, 0.0),
     count: int = 500,
 ) -> Array:
     """A fusion line seen from a point inside the weld: it never crosses itself and always lies in the plate.
@@ -147,7 +168,6 @@ def round_fusion(
     free : two points between which it need not reach the plate (root missed), or None
     finger : height [mm], place (0 to 1 along the line) and width of a deep finger
     roofs : plate surfaces (a point, the normal out of the metal) beyond the original corner that it stays under
-    deeper : extra depth just inside toe 1 and toe 2 [mm]
     """
     points = np.array(through)
     angles = np.unwrap(np.arctan2(*(points - centre).T[::-1]))
@@ -165,8 +185,6 @@ def round_fusion(
     ways = np.stack([np.cos(phi), np.sin(phi)], axis=1)
     plate = wedge_reach(centre, ways, rays)
     dip = 0.03 * float(radii.mean()) * np.sin(np.pi * u)
-    for depth, away in zip(deeper, (np.abs(phi - phi[0]), np.abs(phi - phi[-1])), strict=True):
-        dip = dip + depth * (1 - np.exp(-away / 0.012)) * np.exp(-((away / 0.35) ** 2))
     bound = np.ones(count, bool)
     if free is not None:
         ends = np.unwrap([angles[0], *[np.arctan2(*(p - centre)[::-1]) for p in free]])[1:]

@@ -3,7 +3,7 @@
 import numpy as np
 
 from etchbook.simulate.cases import Case, Dice, Plane, beside_of, haz_widths, pores_in, reach_of
-from etchbook.simulate.curves import Array, bulged, groove_depth, overlapped, round_fusion, undercut
+from etchbook.simulate.curves import Array, bulged, crosses, deepened, groove_depth, overlapped, round_fusion, undercut
 from etchbook.terms import Family
 
 X, Y, ZERO = np.array([1.0, 0.0]), np.array([0.0, 1.0]), np.zeros(2)
@@ -121,8 +121,14 @@ def _angle_weld(
     root = max(min(root, 0.75 * min(room) / abs(bis).max()), -0.35 * float(min(np.hypot(*a), np.hypot(*b))))
     centre = 0.3 * (a + b) if family != "corner" else 0.32 * np.array([b[0], a[1]])
     cuts = grooves_wanted(dice, size)
-    fusion = _fusion(dice, toes, flanks, bis, centre, depths, root, size, room, ends, cuts)
-    face, extra = toed(dice, toes, bulged(rng, a, b, bulge, skew, out), fusion, size, cuts)
+    fusion = _fusion(dice, toes, flanks, bis, centre, depths, root, size, room, ends)
+    fusion = deepened_at(toes, fusion, cuts, size)
+    bare = bulged(rng, a, b, bulge, skew, out)
+    if bulge < 0 and crosses(bare[5:-5:4], fusion[5:-5:4]):
+        # Too hollow for what was melted: a flat face instead.
+        bulge = 0.0
+        bare = bulged(rng, a, b, bulge, skew, out)
+    face, extra = toed(dice, toes, bare, fusion, size, cuts)
     beside = beside_of(fusion, members)
     named: dict[str, Plane] = lines | {"toe_1": toes[0], "toe_2": toes[1]}
     sizes = {"leg_1": float(a @ flanks[0]), "leg_2": float(b @ flanks[1])} if family != "corner" else {}
@@ -144,7 +150,6 @@ def _fusion(
     size: float,
     room: tuple[float, float],
     ends: tuple[float, float],
-    cuts: tuple[float, float],
 ) -> Array:
     rng = dice.rng
     a, b = toes[0][0], toes[1][0]
@@ -175,7 +180,6 @@ def _fusion(
         wave,
         finger,
         roofs,
-        (4 * cuts[0], 4 * cuts[1]),
     )
 
 
@@ -183,6 +187,14 @@ def grooves_wanted(dice: Dice, size: float) -> tuple[float, float]:
     """Depth of the undercut at toe 1 and toe 2 [mm]; mostly none."""
     low, high = 0.1, max(0.15, min(0.08 * size, 1.2))
     return dice.size("undercut_1", low, high, chance=0.2), dice.size("undercut_2", low, high, chance=0.25)
+
+
+def deepened_at(toes: Toes, fusion: Array, cuts: tuple[float, float], size: float) -> Array:
+    """The fusion line made deep enough beside each toe for the undercut wanted there."""
+    for turn, (_, away, up), cut in zip((1, -1), toes, cuts, strict=True):
+        if cut > 0:
+            fusion = deepened(fusion[::turn], away, up, cut, max(2.5 * cut, 0.12 * size))[::turn]
+    return fusion
 
 
 def toed(
@@ -197,7 +209,9 @@ def toed(
         over = dice.size(f"overlap_{toe}", 0.04, 0.12, unit=size, chance=chance) if open_plate else 0.0
         turned, chain = (face, fusion) if toe == "1" else (face[::-1], fusion[::-1])
         if cut > 0:
-            turned = undercut(turned, chain, away, up, cut)
+            grooved = undercut(turned, chain, away, up, cut)
+            fits = not crosses(grooved[:160], chain[1:260])
+            turned, cut = (grooved, cut) if fits else (turned, 0.0)
         elif over > 0:
             turned = overlapped(turned, away, up, over)
         extra |= {f"undercut_{toe}": groove_depth(turned, up) if cut > 0 else 0.0, f"overlap_{toe}": over}

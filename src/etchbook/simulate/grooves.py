@@ -5,7 +5,7 @@ from scipy.interpolate import PchipInterpolator
 
 from etchbook.simulate.cases import Case, Dice, Plane, beside_of, haz_widths, pores_in, reach_of
 from etchbook.simulate.curves import Array, bulged, waves
-from etchbook.simulate.fillets import Toes, X, Y, grooves_wanted, toed
+from etchbook.simulate.fillets import Toes, X, Y, deepened_at, grooves_wanted, toed
 
 
 def butt(dice: Dice) -> Case:
@@ -29,13 +29,15 @@ def butt(dice: Dice) -> Case:
     out = np.array([-chord[1], chord[0]])
     bulge = dice.size("bulge", -0.07, 0.22, unit=size)
     toes: Toes = ((a, -X, Y), (b, X, Y))
+    cuts = grooves_wanted(dice, size)
+    fusion = deepened_at(toes, fusion, cuts, size)
     face, extra = toed(
         dice,
         toes,
         bulged(rng, a, b, bulge, dice.size("skew", -0.4, 0.4), out),
         fusion,
         size,
-        grooves_wanted(dice, size),
+        cuts,
     )
     long1, long2 = max(reach_of(dice), 2.5 * w1), max(reach_of(dice), 2.5 * w2)
     one = np.array([[-long1, 0], [-gap / 2, 0], [-gap / 2, min(land, t1)], [-edges[0], t1], [-long1, t1]])

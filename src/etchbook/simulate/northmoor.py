@@ -57,7 +57,7 @@ NORTHMOOR: tuple[Piece, ...] = (
     ),
     _piece(
         "N1-A-02", "Trial N1, first attempt: the root was missed and the upper toe is undercut.", 102, -2.0, 1,
-        leg_1=5.4, leg_2=6.6, bulge=0.5, skew=0.2, depth_1=0.7, depth_2=1.0, root=-0.7, haz=1.3, undercut_2=0.7,
+        leg_1=5.4, leg_2=6.6, bulge=0.8, skew=0.2, depth_1=0.7, depth_2=1.0, root=-0.7, haz=1.3, undercut_2=0.45,
         gap=0.3,
     ),
     _piece(
