@@ -1,0 +1,1 @@
+"""What the reader reaches on sections painted with seeds that nobody tuned on. Every figure is simulated."""

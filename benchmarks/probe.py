@@ -1,0 +1,47 @@
+"""Run by `speed` in a process of its own: times one command or one library call, and says the peak memory."""
+
+import json
+import resource
+import subprocess
+import sys
+import time
+
+REPEATS = 3
+
+
+def peak_mb(who: int) -> float:
+    """Largest resident memory so far [MB]."""
+    size = resource.getrusage(who).ru_maxrss
+    return size / 1e6 if sys.platform == "darwin" else size * 1024 / 1e6
+
+
+def command(words: list[str]) -> dict[str, float]:
+    """One run of a command from start to end."""
+    begun = time.perf_counter()
+    subprocess.run(words, check=True, stdout=subprocess.DEVNULL)
+    return {"seconds": time.perf_counter() - begun, "peak": peak_mb(resource.RUSAGE_CHILDREN)}
+
+
+def library(photo: str, scale: float) -> dict[str, float]:
+    """The best of several readings in one process, opening the photograph included."""
+    from etchbook.files import load_photo
+    from etchbook.joint import Joint
+    from etchbook.picture import Scale
+    from etchbook.section import read_section
+
+    times = []
+    for _ in range(REPEATS):
+        begun = time.perf_counter()
+        picture = load_photo(photo)
+        opened = time.perf_counter() - begun
+        reading = read_section(picture, Joint(family="tee"), Scale(px_per_mm=scale, u=0.0, origin="given"))
+        times.append((time.perf_counter() - begun, opened))
+        there = sum(1 for one in reading.dimensions.values() if hasattr(one, "value"))
+        del picture, reading
+    seconds, opened = min(times)
+    return {"seconds": seconds, "opening": opened, "peak": peak_mb(resource.RUSAGE_SELF), "read": there}
+
+
+if __name__ == "__main__":
+    kind, *rest = sys.argv[1:]
+    print(json.dumps(command(rest) if kind == "command" else library(rest[0], float(rest[1]))))
