@@ -187,6 +187,7 @@ def main() -> None:
                 smooth[name].copy_(value)
         if time.monotonic() - said > 30:
             said = time.monotonic()
+            torch.save(smooth, args.out / "first_guess.pt")
             print(
                 f"{spent:4.0f} s step {step} painted {shelf.count} loss {float(loss):.3f} {score(net, held)}",
                 flush=True,

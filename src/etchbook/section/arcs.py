@@ -55,7 +55,7 @@ def find_arcs(guess: Guess, family: str) -> Arcs | None:
     contour = _contour(share)
     beside, sure = _beside(guess, contour)
     beside = _settled(beside)
-    face = _face_run(contour, beside, guess)
+    face = _face_between_peaks(contour, beside, guess) or _face_run(contour, beside)
     if face is None:
         return None
     start, stop = face
@@ -100,7 +100,37 @@ def _settled(beside: NDArray[np.intp]) -> NDArray[np.intp]:
     return np.asarray(votes.argmax(axis=0))
 
 
-def _face_run(contour: Array, beside: NDArray[np.intp], guess: Guess) -> tuple[int, int] | None:
+def peak(guess: Guess, which: int) -> tuple[Array, float]:
+    """The hottest place of one landmark, window (column, row), and how hot it is, 0 to 1."""
+    heat = ndimage.gaussian_filter(guess.heat[which], 1.0)
+    row, column = np.unravel_index(int(heat.argmax()), heat.shape)
+    near = heat[max(0, row - 3) : row + 4, max(0, column - 3) : column + 4]
+    y, x = np.mgrid[
+        max(0, row - 3) : max(0, row - 3) + near.shape[0], max(0, column - 3) : max(0, column - 3) + near.shape[1]
+    ]
+    total = float(near.sum()) or 1.0
+    return np.array([float((near * x).sum()) / total, float((near * y).sum()) / total]), float(heat.max())
+
+
+def _face_between_peaks(contour: Array, beside: NDArray[np.intp], guess: Guess) -> tuple[int, int] | None:
+    """The face as the stretch between both toes where the net is sure of them, None otherwise."""
+    ends = []
+    for which in (0, 1):
+        place, hot = peak(guess, which)
+        away = np.hypot(*(contour - place).T)
+        if hot < 0.35 or away.min() > 6:
+            return None
+        ends.append(int(away.argmin()))
+    count = len(contour)
+    stretches = [(ends[0], (ends[1] - ends[0]) % count + 1), (ends[1], (ends[0] - ends[1]) % count + 1)]
+    air = [float((beside[(start + np.arange(length)) % count] == AIR).mean()) for start, length in stretches]
+    start, length = stretches[int(np.argmax(air))]
+    if max(air) < 0.6 or length < 6 or length > count - 6:
+        return None
+    return start, (start + length - 1) % count
+
+
+def _face_run(contour: Array, beside: NDArray[np.intp]) -> tuple[int, int] | None:
     """First and last index of the longest stretch against the surroundings."""
     runs = _runs(beside == AIR)
     if not runs:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from etchbook.geometry import arc_length
+from etchbook.geometry import arc_length, area
 from etchbook.quantity import Absent, Quantity
 from etchbook.section.draft import Draft
 from etchbook.section.edges import Trace
@@ -44,6 +44,9 @@ def confidence(trace: Trace) -> float:
 def doubts_of(draft: Draft) -> tuple[Doubt, ...]:
     """What the reader itself doubts, in plain words."""
     found = [*_faint(draft), *_lost(draft)]
+    found += [Doubt(part=part, reason=reason, remedy=REMEDY) for part, reason in draft.flaws]
+    if empty(draft):
+        found.append(Doubt(part="weld metal", reason="weld face and fusion line nearly coincide", remedy=REMEDY))
     if draft.sharpness < 0.75 and not draft.pinned:
         found.append(
             Doubt(
@@ -53,6 +56,13 @@ def doubts_of(draft: Draft) -> tuple[Doubt, ...]:
             )
         )
     return tuple(found)
+
+
+def empty(draft: Draft) -> bool:
+    """Whether the outline encloses next to nothing, which no weld does."""
+    ring = np.concatenate([draft.face.points, draft.fusion.points[::-1]])
+    chord = float(np.hypot(*(draft.toes[1].point - draft.toes[0].point)))
+    return area(ring) < 0.04 * chord**2
 
 
 def _faint(draft: Draft) -> list[Doubt]:
@@ -90,6 +100,11 @@ def _lost(draft: Draft) -> list[Doubt]:
 
 def withheld(draft: Draft, dimensions: Mapping[str, Quantity]) -> dict[str, Quantity]:
     """The dimensions, less those that would rest on a boundary that is hardly there."""
+    if empty(draft):
+        return {
+            name: Absent(reason="the outline found is no weld: its face and its fusion line nearly coincide")
+            for name in dimensions
+        }
     kept = dict(dimensions)
     parts = {"fusion_line": draft.fusion} | {f"haz_edge_{m}": t for m, t in draft.haz.items()}
     for part, trace in parts.items():

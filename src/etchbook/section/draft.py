@@ -40,6 +40,7 @@ class Draft:
     pixel : size of the first guess's pixel [px]
     root_pin : joint root that a person marked, or None
     pinned : names of the marks that hold parts of it
+    flaws : what does not fit together, as (part, reason)
     """
 
     family: str
@@ -56,3 +57,4 @@ class Draft:
     pixel: float
     root_pin: Array | None = None
     pinned: frozenset[str] = frozenset()
+    flaws: tuple[tuple[str, str], ...] = ()

@@ -14,6 +14,7 @@ from etchbook.section.edges import Trace
 from etchbook.section.guess import Guess, first_guess
 from etchbook.section.hazing import trace_haz
 from etchbook.section.pores import find_pores
+from etchbook.section.rooting import trace_root
 from etchbook.section.strips import Array
 from etchbook.section.toeing import find_toe
 from etchbook.section.tracing import codes_along, trace_curve
@@ -77,8 +78,16 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
     arcs, pixel = seen.arcs, seen.near.factor
     size = float(arc_length(arcs.face)[-1])
     reach = max(4.0 * pixel, 6.0)
-    face = trace_curve(
-        picture, arcs.face, reach=reach, prior_sd=1.3 * pixel, along_px=max(2.0, 0.012 * size), stiffness_px=0.06 * size
+    rims, lines = plates.trace_plates(picture, seen, family, arcs, reach, size)
+    lines, flaws = plates.checked(lines, family)
+    surfaces = [lines.get("surface_1" if family == "bead" else f"surface_{toe}") for toe in ("1", "2")]
+    crown = trace_curve(
+        picture,
+        plates.carried_on(arcs.face, surfaces, 16.0 * pixel),
+        reach=reach,
+        prior_sd=1.3 * pixel,
+        along_px=max(2.0, 0.012 * size),
+        stiffness_px=0.045 * size,
     )
     fusion = trace_curve(
         picture,
@@ -88,12 +97,12 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         along_px=max(3.0, 0.02 * size),
         stiffness_px=0.05 * size,
     )
-    rims, lines = plates.trace_plates(picture, seen, family, arcs, reach, size)
-    toes = _toes(lines, rims, face, fusion, arcs, family, size, pixel)
+    toes = _toes(lines, crown, fusion, arcs, family, size, pixel)
+    face = crown
     face, fusion = _joined(face, toes), _joined(fusion, toes)
     beside = codes_along(fusion.points, arcs.fusion, arcs.beside)
     haz = trace_haz(picture, seen.near, fusion, beside, reach, size)
-    root_face = plates.trace_root(picture, arcs, lines, family, reach, size)
+    root_face = trace_root(picture, arcs, lines, fusion, family, reach, size, pixel)
     return Draft(
         family=family,
         face=face,
@@ -107,18 +116,12 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         pores=find_pores(seen.near, size),
         sharpness=arcs.sharpness,
         pixel=pixel,
+        flaws=flaws,
     )
 
 
 def _toes(
-    lines: dict[str, LineFit],
-    rims: dict[str, Trace],
-    face: Trace,
-    fusion: Trace,
-    arcs: Arcs,
-    family: str,
-    size: float,
-    pixel: float,
+    lines: dict[str, LineFit], crown: Trace, fusion: Trace, arcs: Arcs, family: str, size: float, pixel: float
 ) -> tuple[ToeFit, ToeFit]:
     found = []
     for toe, turn in (("1", 1), ("2", -1)):
@@ -128,8 +131,7 @@ def _toes(
             found.append(ToeFit(point=guess, u_along=2.0 * pixel, u_across=1.0 * pixel))
             continue
         out = plates.out_of(line.line, family, toe, arcs)
-        rim = rims.get(f"beside_{toe}")
-        found.append(find_toe(line, out, rim, face.points[::turn], fusion.points[::turn], guess, size, 2.0 * pixel))
+        found.append(find_toe(line, out, crown.points[::turn], fusion.points[::turn], guess, size, 4.0 * pixel))
     return found[0], found[1]
 
 

@@ -4,14 +4,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from etchbook.geometry import Line, LineFit, arc_length
+from etchbook.geometry import Line, LineFit, angle_between, arc_length
 from etchbook.picture import Picture
-from etchbook.section.arcs import AIR, Arcs
+from etchbook.section.arcs import Arcs
 from etchbook.section.edges import Trace
 from etchbook.section.guess import Guess
 from etchbook.section.rims import far_side, parallel_cluster, rim_rings, straight_run, walk_from
 from etchbook.section.strips import Array
-from etchbook.section.tracing import trace_curve, trace_straight, two_sided
+from etchbook.section.tracing import trace_straight, two_sided
 
 if TYPE_CHECKING:
     from etchbook.section.outlining import Look
@@ -161,22 +161,38 @@ def _edge_line(
     )
 
 
-def trace_root(
-    picture: Picture, arcs: Arcs, lines: dict[str, LineFit], family: str, reach: float, size: float
-) -> Trace | None:
-    """The root side of a butt weld: where the weld's contour meets the surroundings again; None when it does not."""
-    if family != "butt" or "back_1" not in lines:
-        return None
-    air = arcs.beside == AIR
-    back = lines["back_1"].line
-    depth = abs(float(back.across(lines["surface_1"].line.anchor)[0])) if "surface_1" in lines else size
-    near_back = np.abs(back.across(arcs.fusion)) < 0.35 * depth
-    index = np.nonzero(air & near_back)[0]
-    if len(index) < 5:
-        return None
-    rough = arcs.fusion[index[0] : index[-1] + 1]
-    if float(arc_length(rough)[-1]) < 0.02 * size + 3:
-        return None
-    return trace_curve(
-        picture, rough, reach=reach, prior_sd=reach / 3, along_px=max(2.0, 0.012 * size), stiffness_px=0.05 * size
-    )
+def carried_on(rough: Array, surfaces: list[LineFit | None], reach: float) -> Array:
+    """A rough face carried on along the plate surface beyond both its ends, as far as surfaces are known."""
+    ends = []
+    for index, surface in enumerate(surfaces):
+        end = rough[0] if index == 0 else rough[-1]
+        if surface is None:
+            ends.append(np.zeros((0, 2)))
+            continue
+        line = surface.line
+        way = line.direction if line.direction @ (end - rough[len(rough) // 2]) > 0 else -line.direction
+        foot = line.at(float(line.along(end)[0]))
+        steps = np.linspace(1.0, reach, max(4, int(reach / 2)))
+        ends.append(foot + steps[:, None] * way if np.hypot(*(foot - end)) < reach else np.zeros((0, 2)))
+    return np.concatenate([ends[0][::-1], rough, ends[1]])
+
+
+Flaws = tuple[tuple[str, str], ...]
+
+
+def checked(lines: dict[str, LineFit], family: str) -> tuple[dict[str, LineFit], Flaws]:
+    """The lines, less a pair that cannot be the two plates of this joint; and what does not fit together."""
+    pair = ("back_1", "back_2") if family == "corner" else ("surface_1", "surface_2")
+    if family in ("butt", "bead") or any(name not in lines for name in pair):
+        return lines, ()
+    first, second = lines[pair[0]].line, lines[pair[1]].line
+    angle = angle_between(first.direction, second.direction)
+    if min(angle, 180 - angle) < 50:
+        rest = {name: fit for name, fit in lines.items() if name not in pair}
+        return rest, (
+            (
+                "plate surfaces",
+                f"the two surfaces found meet at {min(angle, 180 - angle):.0f}°, which no {family} does",
+            ),
+        )
+    return lines, ()

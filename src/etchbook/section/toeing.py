@@ -4,12 +4,11 @@ import numpy as np
 
 from etchbook.geometry import LineFit
 from etchbook.section.draft import ToeFit
-from etchbook.section.edges import Trace
 from etchbook.section.strips import Array
 
 
 def find_toe(
-    line: LineFit, out: Array, rim: Trace | None, face: Array, fusion: Array, guess: Array, size: float, guess_sd: float
+    line: LineFit, out: Array, chain: Array, fusion: Array, guess: Array, size: float, guess_sd: float
 ) -> ToeFit:
     """Place a toe from three witnesses: the rim's kink, the fusion line's end and the first guess.
 
@@ -17,16 +16,18 @@ def find_toe(
     ----------
     line : plate surface line
     out : (2,) unit normal out of the metal
-    rim : the plate surface beside the toe, from the toe outwards; None when it was not traced
-    face, fusion : (n, 2) weld face and fusion line from this toe on
+    chain : (n, 2) rim from the plate beyond this toe onto the weld face
+    fusion : (n, 2) fusion line from this toe on
     guess : (2,) where the first guess has the toe
     size : length of the weld face [px]
     guess_sd : how far the first guess may be off along the surface [px]
     """
-    away = line.line.direction if line.line.direction @ (guess - face[len(face) // 2]) > 0 else -line.line.direction
+    away = line.line.direction
+    inner = chain[len(chain) // 2]
+    away = away if away @ (guess - inner) > 0 else -away
     u_across = line.u_across(float(line.line.along(guess)[0]))
     witnesses = [(0.0, guess_sd)]
-    witnesses += _kink(line, out, away, rim, face, guess, size, u_across)
+    witnesses += _kink(line, out, away, chain, guess, size, u_across)
     witnesses += _fused_end(line, out, away, fusion, guess, size, guess_sd, u_across)
     shift, u_along = _agreed(witnesses)
     foot = float((guess - line.line.anchor) @ away)
@@ -49,21 +50,60 @@ def _agreed(witnesses: list[tuple[float, float]]) -> tuple[float, float]:
 
 
 def _kink(
-    line: LineFit, out: Array, away: Array, rim: Trace | None, face: Array, guess: Array, size: float, u_across: float
+    line: LineFit, out: Array, away: Array, chain: Array, guess: Array, size: float, u_across: float
 ) -> list[tuple[float, float]]:
     """Where the rim leaves the surface line, as (shift from the guess, standard deviation); empty when it is not seen."""
-    chain = _chain(rim, face, guess, 0.25 * size)
-    if len(chain) < 8:
+    near = chain[np.hypot(*(chain - guess).T) <= 0.22 * size + 14.0]
+    if len(near) < 16:
         return []
-    height = (chain - line.line.anchor) @ out
-    along = (chain - guess) @ away
-    start = _leaves(height, level := max(3.0 * line.rms, 1.2))
-    found = None if start is None else _back_to_zero(along[start:], height[start:], level, 0.14 * size)
-    if found is None:
+    height = (near - line.line.anchor) @ out
+    along = (near - guess) @ away
+    level = max(3.0 * line.rms, 1.2)
+    start = _leaves(height, level)
+    if start is None or start < 3:
         return []
-    shift, slope, scatter = found
-    # A flat face leaves the surface at a grazing angle, and its kink says little; 0.04 stands for the face's own curve.
-    return [(shift, float(np.hypot(scatter, u_across) / max(slope, 0.03)) + 0.3 + 0.6 * level * min(1.0, 0.25 / slope))]
+    steep = float(
+        np.abs(
+            np.gradient(height[start : start + 6]).mean()
+            / max(np.abs(np.gradient(along[start : start + 6]).mean()), 1e-6)
+        )
+    )
+    if steep > 1.5:
+        found = _back_to_zero(along[start:], height[start:], level, 0.14 * size)
+        if found is None:
+            return []
+        shift, slope, scatter = found
+        return [(shift, float(np.hypot(scatter, u_across) / max(slope, 0.3)) + 0.4)]
+    return _hinge(along, height, u_across)
+
+
+def _hinge(along: Array, height: Array, u_across: float) -> list[tuple[float, float]]:
+    """Least-squares hinge: level up to a place, then a parabola; its place and standard deviation.
+
+    Every point on both sides counts, so the smoothing that rounds the kink does not shift it.
+    """
+    inward = -along
+    turned = int(np.argmax(np.abs(height) * (np.arange(len(height)) > 4)))
+    keep = np.arange(len(height)) <= max(turned, 12)
+    inward, height = inward[keep], height[keep]
+    places = np.linspace(inward.min() + 2.0, inward.max() - 4.0, 160)
+    if places[-1] <= places[0]:
+        return []
+    misfit, slopes = np.empty(len(places)), np.empty(len(places))
+    for k, place in enumerate(places):
+        t = np.clip(inward - place, 0.0, None)
+        design = np.stack([t, t**2], axis=1)
+        solved, *_ = np.linalg.lstsq(design, height, rcond=None)
+        misfit[k] = float(((height - design @ solved) ** 2).sum())
+        slopes[k] = abs(float(solved[0]))
+    best = int(misfit.argmin())
+    if best in (0, len(places) - 1):
+        return []
+    noise = float(np.sqrt(misfit[best] / max(len(height) - 3, 1)))
+    slope = max(slopes[best], 0.02)
+    # Neighbouring points of a smoothed trace share their error: about one in eight is news.
+    own = noise / slope * np.sqrt(8.0 / max(len(height) / 4, 1)) + u_across / slope
+    return [(-float(places[best]), float(own) + 0.3)]
 
 
 def _fused_end(
@@ -73,7 +113,7 @@ def _fused_end(
     depth = -((fusion - line.line.anchor) @ out)
     along = (fusion - guess) @ away
     run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(fusion, axis=0).T))])
-    below = (depth > 0.8 * guess_sd) & (run < 0.22 * size) & (depth < 0.16 * size)
+    below = (depth > 0.4 * guess_sd) & (run < 0.22 * size) & (depth < 0.16 * size)
     if below.sum() < 6:
         return []
     order = 2 if below.sum() >= 14 else 1
@@ -82,16 +122,7 @@ def _fused_end(
     steep = abs(float(fit[-2]))
     if steep > 4.0:
         return []
-    return [(float(fit[-1]), float(np.hypot(scatter, steep * u_across)) + 0.25 * guess_sd * (0.5 + steep))]
-
-
-def _chain(rim: Trace | None, face: Array, guess: Array, reach: float) -> Array:
-    """The rim from outside towards the weld: plate surface, then weld face."""
-    near = face[np.hypot(*(face - guess).T) <= reach]
-    if rim is None:
-        return near
-    plate = rim.points[np.hypot(*(rim.points - guess).T) <= reach]
-    return np.concatenate([plate[::-1], near])
+    return [(float(fit[-1]), float(np.hypot(scatter, steep * u_across)) + 0.12 * guess_sd * (0.5 + steep) + 0.5)]
 
 
 def _leaves(height: Array, level: float) -> int | None:

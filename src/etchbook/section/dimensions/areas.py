@@ -140,12 +140,16 @@ def haz_width_max(shape: Shape) -> Value:
 
 
 def haz_widths(shape: Shape, member: str) -> np.ndarray | str:
-    """Distance to the HAZ edge at each fusion point of a member."""
+    """Distance to the HAZ edge at each fusion point of a member that has the edge square opposite it."""
     edge = shape.haz.get(member)
     points = shape.fusion[shape.beside == int(member)]
     if edge is None or len(edge) < 4 or len(points) < 3:
         return f"no HAZ edge was found in member {member}"
-    return distances_to_polyline(points, edge)
+    index = np.argmin(np.hypot(points[:, None, 0] - edge[None, :, 0], points[:, None, 1] - edge[None, :, 1]), axis=1)
+    opposite = (index > 0) & (index < len(edge) - 1)
+    if opposite.mean() < 0.4:
+        return f"the HAZ edge in member {member} was seen along too little of the fusion line"
+    return distances_to_polyline(points[opposite], edge)
 
 
 def depth_to_width(shape: Shape) -> Value:
