@@ -24,16 +24,16 @@ def clip_half_plane(polygon: Points, line: Line) -> Points:
     Source: I. E. Sutherland, G. W. Hodgman, Comm. ACM 17 (1974) 32 (from memory).
     """
     polygon = np.asarray(polygon, float)
+    if len(polygon) == 0:
+        return np.zeros((0, 2))
     side = line.across(polygon)
-    kept: list[Points] = []
-    for index in range(len(polygon)):
-        before = index - 1
-        if (side[before] >= 0) != (side[index] >= 0):
-            share = side[before] / (side[before] - side[index])
-            kept.append(polygon[before] + share * (polygon[index] - polygon[before]))
-        if side[index] >= 0:
-            kept.append(polygon[index])
-    return np.array(kept).reshape(-1, 2)
+    before, previous = np.roll(side, 1), np.roll(polygon, 1, axis=0)
+    cut = (before >= 0) != (side >= 0)
+    share = np.where(cut, before / np.where(cut, before - side, 1.0), 0.0)
+    crossings = previous + share[:, None] * (polygon - previous)
+    # Each place of the ring gives its crossing with the line, if there is one, and then its own point, if that is kept.
+    both = np.stack([crossings, polygon], axis=1).reshape(-1, 2)
+    return np.asarray(both[np.stack([cut, side >= 0], axis=1).ravel()])
 
 
 def contains(polygon: Points, points: Points) -> NDArray[np.bool_]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from etchbook.geometry import Line, LineFit, arc_length, fit_line, resample
+from etchbook.geometry import Line, LineFit, arc_length, distances_to_polyline, fit_line, resample
 from etchbook.geometry.lines import through
 from etchbook.picture import Picture
 from etchbook.section.arcs import ONE, TWO
@@ -55,7 +55,9 @@ def corrected(
         beside=beside,
         toes=toes,
         lines=lines,
-        haz=_haz(draft, given, small, factor),
+        haz=_haz(draft, given, fusion, small, factor),
+        flaws=() if _moved_far(draft, fusion) else base.flaws,
+        pores=None if _moved_far(draft, fusion) else base.pores,
         root_pin=given["joint_root"].points[0] if "joint_root" in given else base.root_pin,
         pinned=frozenset(given) | base.pinned,
     )
@@ -198,8 +200,18 @@ def _members(
     return np.where(np.arange(n) <= deepest, ONE, TWO)
 
 
-def _haz(draft: Draft | None, given: dict[str, Mark], small: NDArray[np.float32], factor: float) -> dict[str, Trace]:
-    haz = {} if draft is None else dict(draft.haz)
+def _moved_far(draft: Draft | None, fusion: Trace) -> bool:
+    """Whether the marks moved the fusion line so far that what was found beside it cannot be trusted."""
+    if draft is None:
+        return True
+    size = float(arc_length(fusion.points)[-1])
+    return float(distances_to_polyline(draft.fusion.points[::4], fusion.points).mean()) > 0.06 * size
+
+
+def _haz(
+    draft: Draft | None, given: dict[str, Mark], fusion: Trace, small: NDArray[np.float32], factor: float
+) -> dict[str, Trace]:
+    haz = {} if draft is None or _moved_far(draft, fusion) else dict(draft.haz)
     for member in ("1", "2"):
         mark = given.get(f"haz_edge_{member}") or (given.get("haz_edge") if member == "1" else None)
         if mark is None or len(mark.points) < 2:

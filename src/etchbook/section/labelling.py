@@ -23,7 +23,8 @@ def regions_of(draft: Draft | None, seen: Look | None, shape: tuple[int, int], f
     share, haz = _shares(seen, shape, factor)
     metal = _whole(share > (0.5 if draft is None else _bar(draft, shape, factor)), share)
     labels[metal] = PLATE
-    labels[metal & (haz > 0.5)] = HAZ
+    if draft is None or draft.haz or not draft.pinned:
+        labels[metal & (haz > 0.5)] = HAZ
     if draft is not None:
         labels = _with_outline(labels, draft, factor)
     return Regions(labels=labels, factor=factor)
@@ -106,7 +107,7 @@ def _with_outline(labels: NDArray[np.uint8], draft: Draft, factor: float) -> NDA
         labels = np.where(rasterise(_small(inner, factor), shape) & metal, HAZ, labels)
     ring = np.concatenate([draft.face.points, draft.fusion.points[::-1]])
     weld = rasterise(_small(ring, factor), shape)
-    labels = np.where(~weld & (labels == WELD), HAZ, labels)
+    labels = np.where(~weld & (labels == WELD), PLATE, labels)
     return np.where(weld, WELD, labels).astype(np.uint8)
 
 

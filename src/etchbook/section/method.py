@@ -26,9 +26,9 @@ class MethodScatter:
 
 
 METHOD = MethodScatter(
-    line=Scatter(common=0.25),
-    toe=Scatter(common=0.6),
-    face=Scatter(common=0.25, local=0.3),
-    fusion=Scatter(common=0.6, local=1.2),
-    haz=Scatter(common=1.5, local=2.0),
+    line=Scatter(common=0.4),
+    toe=Scatter(common=1.2),
+    face=Scatter(common=0.4, local=0.6),
+    fusion=Scatter(common=1.0, local=2.0),
+    haz=Scatter(common=3.0, local=4.0),
 )

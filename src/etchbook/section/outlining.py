@@ -1,11 +1,11 @@
 """From a picture to the draft of an outline: guess, arcs, traces, lines, toes."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from etchbook.geometry import LineFit, arc_length
+from etchbook.geometry import LineFit, arc_length, distances_to_polyline
 from etchbook.picture import Picture
 from etchbook.section import plates
 from etchbook.section.arcs import Arcs, find_arcs
@@ -26,11 +26,12 @@ WELD_SHARE = 0.45
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Look:
-    """What the net saw: the whole picture and the neighbourhood of the weld."""
+    """What the net saw: the whole picture (`first` are its arcs) and the neighbourhood of the weld (`arcs`)."""
 
     whole: Guess
     near: Guess
     arcs: Arcs
+    first: Arcs
 
 
 def look(picture: Picture, small: NDArray[np.float32], factor: float, family: Family | None) -> Look | None:
@@ -42,12 +43,12 @@ def look(picture: Picture, small: NDArray[np.float32], factor: float, family: Fa
         return None
     window = _window(arcs, picture)
     if max(window[2] - window[0], window[3] - window[1]) > 0.85 * max(picture.width, picture.height):
-        return Look(whole=whole, near=whole, arcs=arcs)
+        return Look(whole=whole, near=whole, arcs=arcs, first=arcs)
     near = first_guess(small, factor, window, family)
     closer = find_arcs(near, family)
     if closer is None or not _agree(arcs, closer):
-        return Look(whole=whole, near=whole, arcs=arcs)
-    return Look(whole=whole, near=near, arcs=closer)
+        return Look(whole=whole, near=whole, arcs=arcs, first=arcs)
+    return Look(whole=whole, near=near, arcs=closer, first=arcs)
 
 
 def _window(arcs: Arcs, picture: Picture) -> tuple[float, float, float, float]:
@@ -97,7 +98,8 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         along_px=max(3.0, 0.02 * size),
         stiffness_px=0.05 * size,
     )
-    toes = _toes(lines, crown, fusion, arcs, family, size, pixel)
+    crown, fusion = _weighed(crown, seen, "face", pixel), _weighed(fusion, seen, "fusion", pixel)
+    toes = _toes(lines, crown, fusion, seen, family, size, pixel)
     face = crown
     face, fusion = _joined(face, toes), _joined(fusion, toes)
     beside = codes_along(fusion.points, arcs.fusion, arcs.beside)
@@ -121,9 +123,10 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
 
 
 def _toes(
-    lines: dict[str, LineFit], crown: Trace, fusion: Trace, arcs: Arcs, family: str, size: float, pixel: float
+    lines: dict[str, LineFit], crown: Trace, fusion: Trace, seen: Look, family: str, size: float, pixel: float
 ) -> tuple[ToeFit, ToeFit]:
-    found = []
+    found: list[ToeFit] = []
+    arcs = seen.arcs
     for toe, turn in (("1", 1), ("2", -1)):
         guess = arcs.face[0] if toe == "1" else arcs.face[-1]
         line = lines.get("surface_1" if family == "bead" else f"surface_{toe}")
@@ -131,8 +134,24 @@ def _toes(
             found.append(ToeFit(point=guess, u_along=2.0 * pixel, u_across=1.0 * pixel))
             continue
         out = plates.out_of(line.line, family, toe, arcs)
-        found.append(find_toe(line, out, crown.points[::turn], fusion.points[::turn], guess, size, 4.0 * pixel))
+        toe_fit = find_toe(line, out, crown.points[::turn], fusion.points[::turn], guess, size, 4.0 * pixel)
+        other = seen.first.face[0] if toe == "1" else seen.first.face[-1]
+        # Where the two looks put the toe in different places, neither is to be believed to the pixel.
+        apart = max(0.0, float(np.hypot(*(guess - other))) - 2.0 * seen.whole.factor)
+        found.append(replace(toe_fit, u_along=float(np.hypot(toe_fit.u_along, 0.3 * apart))))
     return found[0], found[1]
+
+
+def _weighed(traced: Trace, seen: Look, part: str, pixel: float) -> Trace:
+    """A trace whose standard deviation also tells how far it lies from what each look at the picture had seen.
+
+    Two looks and one trace are three tries at the same boundary; where they agree it is well known.
+    """
+    sd2 = traced.sd**2
+    for arcs, share in ((seen.arcs, 0.35), (seen.first, 0.15)):
+        away = distances_to_polyline(traced.points, arcs.face if part == "face" else arcs.fusion)
+        sd2 = sd2 + (share * np.clip(away - 0.5 * pixel, 0.0, None)) ** 2
+    return replace(traced, sd=np.sqrt(sd2))
 
 
 def _joined(traced: Trace, toes: tuple[ToeFit, ToeFit]) -> Trace:

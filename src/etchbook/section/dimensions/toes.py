@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from etchbook.geometry import angle_between, arc_length
+from etchbook.geometry import arc_length
 from etchbook.section.shape import Shape
 
 Value = float | str
@@ -68,15 +68,15 @@ def toe_angle_2(shape: Shape) -> Value:
 
 
 def _toe_angle(shape: Shape, toe: str) -> Value:
-    away = shape.away_from_weld(toe)
-    if away is None:
+    away, up = shape.away_from_weld(toe), shape.out_of_toe(toe)
+    if away is None or up is None:
         return f"the plate surface line at toe {toe} was not found"
     face = shape.face if toe == "1" else shape.face[::-1]
     run = arc_length(face)
-    near = run <= 0.22 * run[-1]
+    near = run <= max(0.09 * run[-1], float(run[min(7, len(run) - 1)]))
     if near.sum() < 5:
         return f"the weld face near toe {toe} is too short to have a tangent"
     # The tangent at the toe itself: a parabola in the distance run, so that the curve of the face does not tilt it.
     s = run[near]
     tangent = np.array([np.polyfit(s, face[near, k], 2)[1] for k in (0, 1)])
-    return angle_between(away, tangent)
+    return float(np.degrees(np.arctan2(tangent @ up, tangent @ away))) % 360
