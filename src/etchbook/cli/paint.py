@@ -48,6 +48,6 @@ def demo(out: str = typer.Option("demo", metavar="DIR", help="Folder for everyth
         files = {str(Path(out) / name): page for name, page in use.pages(shown, press).items()}
         desk.keep(files)
         rows.append(use.summary(shown))
-        print(f"read {shown.scene.name}: {shown.scene.about}", file=sys.stderr)
+        print(f"read {shown.scene.name}: {shown.scene.story}", file=sys.stderr)
     show.table(use.HEADINGS, rows)
     print(f"Pictures are simulated. Look into {out}: start with {rows[0][0]}.pdf or {rows[0][0]}.html.")

@@ -18,6 +18,8 @@ from etchbook.section.strips import Array
 from etchbook.terms import DIMENSIONS, Family
 
 DRAWS = 100
+LEAST_PX = 0.5
+"""No length is claimed to be known better than this [px]; a planning value, common practice."""
 POWER = {"mm": 1, "mm²": 2, "°": 0, "%": 0, "": 0}
 
 
@@ -47,7 +49,15 @@ def _spread(draft: Draft, family: Family, found: Mapping[str, float | str]) -> d
             continue
         row = np.array([draw[name] for draw in draws if not isinstance(draw[name], str)], float)
         spread[name] = _robust(row) if len(row) > DRAWS // 2 else abs(value)
-    return spread
+    return _floored(spread)
+
+
+def _floored(spread: dict[str, float]) -> dict[str, float]:
+    """Spreads with a floor under those of lengths: a depth that cannot go below zero still is not known to be zero."""
+    root = max(spread.get("root_penetration", 0.0), spread.get("missed_root", 0.0))
+    floors = {name: LEAST_PX for name in spread if DIMENSIONS[name].unit == "mm"}
+    floors |= {name: max(LEAST_PX, root) for name in ("root_penetration", "missed_root") if name in spread}
+    return {name: max(u, floors.get(name, 0.0)) for name, u in spread.items()}
 
 
 def _robust(row: Array) -> float:
