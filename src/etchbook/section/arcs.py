@@ -55,7 +55,9 @@ def find_arcs(guess: Guess, family: str) -> Arcs | None:
     contour = _contour(share)
     beside, sure = _beside(guess, contour)
     beside = _settled(beside)
-    face = _face_between_peaks(contour, beside, guess) or _face_run(contour, beside)
+    # A butt weld has two faces; the longer one is the face, and the net is easily taken in by the toes of the other.
+    face = None if family == "butt" else _face_between_peaks(contour, beside, guess)
+    face = face or _face_run(contour, beside)
     if face is None:
         return None
     start, stop = face

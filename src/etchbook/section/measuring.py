@@ -97,7 +97,7 @@ def shape_of(draft: Draft) -> Shape:
         lines=lines,
         outward=outward,
         haz={member: trace.points for member, trace in draft.haz.items()},
-        rims={name[-1]: trace.points for name, trace in draft.rims.items() if name.startswith("beside_")},
+        rims={name[-1]: trace.points for name, trace in draft.rims.items() if name.startswith("near_")},
         root_toes=root_toes,
         root_face=root_points,
         pore_area=None if draft.pores is None else sum(area(ring) for ring in draft.pores),
@@ -176,6 +176,7 @@ def _shaken(draft: Draft, generator: np.random.Generator) -> Draft:
         face=_moved(draft.face, METHOD.face, draft.pixel, generator),
         fusion=_moved(draft.fusion, METHOD.fusion, draft.pixel, generator),
         haz={name: _moved(trace, METHOD.haz, draft.pixel, generator) for name, trace in draft.haz.items()},
+        rims={name: _moved(trace, METHOD.face, draft.pixel, generator) for name, trace in draft.rims.items()},
         root_face=None if draft.root_face is None else _moved(draft.root_face, METHOD.face, draft.pixel, generator),
     )
 

@@ -99,7 +99,7 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         stiffness_px=0.05 * size,
     )
     crown, fusion = _weighed(crown, seen, "face", pixel), _weighed(fusion, seen, "fusion", pixel)
-    toes = _toes(lines, crown, fusion, seen, family, size, pixel)
+    toes = _toes(lines, rims, crown, fusion, seen, family, size, pixel)
     face = crown
     face, fusion = _joined(face, toes), _joined(fusion, toes)
     beside = codes_along(fusion.points, arcs.fusion, arcs.beside)
@@ -123,7 +123,14 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
 
 
 def _toes(
-    lines: dict[str, LineFit], crown: Trace, fusion: Trace, seen: Look, family: str, size: float, pixel: float
+    lines: dict[str, LineFit],
+    rims: dict[str, Trace],
+    crown: Trace,
+    fusion: Trace,
+    seen: Look,
+    family: str,
+    size: float,
+    pixel: float,
 ) -> tuple[ToeFit, ToeFit]:
     found: list[ToeFit] = []
     arcs = seen.arcs
@@ -134,6 +141,12 @@ def _toes(
             found.append(ToeFit(point=guess, u_along=2.0 * pixel, u_across=1.0 * pixel))
             continue
         out = plates.out_of(line.line, family, toe, arcs)
+        guess, cut = plates.beyond_groove(line.line, out, rims.get(f"near_{toe}"), guess, size, pixel)
+        if cut:
+            found.append(
+                ToeFit(point=guess, u_along=1.5 * pixel, u_across=line.u_across(float(line.line.along(guess)[0])))
+            )
+            continue
         toe_fit = find_toe(line, out, crown.points[::turn], fusion.points[::turn], guess, size, 4.0 * pixel)
         other = seen.first.face[0] if toe == "1" else seen.first.face[-1]
         # Where the two looks put the toe in different places, neither is to be believed to the pixel.

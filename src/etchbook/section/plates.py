@@ -35,6 +35,9 @@ def trace_plates(picture: Picture, seen: "Look", family: str, arcs: Arcs, reach:
     lines: dict[str, LineFit] = {}
     along = max(3.0, 0.02 * size)
     walks = {toe: _walk(seen.near, arcs, toe) for toe in ("1", "2")}
+    for toe, walk in walks.items():
+        if len(walk) > 4:
+            rims[f"near_{toe}"] = _rough_rim(seen.near.to_picture(walk[:60]), seen.near.factor)
     if family == "lap":
         _lap_lines(picture, seen, arcs, walks, rims, lines, reach, along)
     else:
@@ -48,6 +51,12 @@ def trace_plates(picture: Picture, seen: "Look", family: str, arcs: Arcs, reach:
         if f"surface_{member}" in lines and not (family == "lap" and member == "2"):
             _far(picture, seen, family, member, arcs, rims, lines, reach, along)
     return rims, lines
+
+
+def _rough_rim(points: Array, pixel: float) -> Trace:
+    """The rim beside a toe as the first guess has it: coarse, but it follows a groove that a straight trace would cross."""
+    count = len(points)
+    return Trace(points=points, sd=np.full(count, 0.7 * pixel), clarity=np.full(count, 5.0), blur=pixel)
 
 
 def _walk(near: Guess, arcs: Arcs, toe: str) -> Array:
@@ -159,6 +168,27 @@ def _edge_line(
         rms=1.0,
         used=1,
     )
+
+
+def beyond_groove(
+    line: Line, out: Array, rim: Trace | None, guess: Array, size: float, pixel: float
+) -> tuple[Array, bool]:
+    """The toe moved to the far side of an undercut groove, and whether there is one.
+
+    The net ends the weld at the bottom of a groove; the weld face ends where the groove comes up to the plate.
+    """
+    if rim is None:
+        return guess, False
+    run = np.hypot(*(rim.points - guess).T)
+    depth = -((rim.points - line.anchor) @ out)
+    near = run < 0.3 * size
+    if near.sum() < 5 or float(depth[near].max()) < 2.5 * pixel:
+        return guess, False
+    deepest = int(np.argmax(np.where(near, depth, -np.inf)))
+    back = np.nonzero(near & (np.arange(len(depth)) > deepest) & (depth < 0.6 * pixel))[0]
+    if not len(back):
+        return guess, False
+    return line.at(float(line.along(rim.points[back[0]])[0])), True
 
 
 def carried_on(rough: Array, surfaces: list[LineFit | None], reach: float) -> Array:

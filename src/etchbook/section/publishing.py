@@ -31,6 +31,8 @@ def _traces(draft: Draft) -> dict[str, Trace]:
             traces[f"fusion_line_{member}"] = piece
     for name, trace in draft.rims.items():
         kind, _, which = name.partition("_")
+        if kind == "near":
+            continue
         traces[{"beside": f"surface_{which}", "far": f"back_{which}", "top": "top_2"}[kind]] = trace
     traces |= {f"haz_edge_{member}": trace for member, trace in draft.haz.items()}
     if draft.root_face is not None:

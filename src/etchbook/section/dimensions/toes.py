@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from etchbook.geometry import arc_length
+from etchbook.geometry import Line, arc_length
 from etchbook.section.shape import Shape
 
 Value = float | str
@@ -28,13 +28,21 @@ def _undercut(shape: Shape, toe: str) -> Value:
     run = arc_length(face)
     reach = NEAR * run[-1]
     near = [face[run <= reach]] if shape.family != "corner" else []
-    if toe in shape.rims and len(shape.rims[toe]):
-        rim = shape.rims[toe]
-        near.append(rim[np.hypot(*(rim - face[0]).T) <= reach])
-    if not any(len(part) for part in near):
-        return f"the plate surface beside toe {toe} is not in the picture"
-    depth = -line.across(np.concatenate(near)) * np.sign(line.normal @ out)
-    return max(0.0, float(depth.max()))
+    grooves = [_groove_depth(shape, toe, line, out, reach)]
+    grooves += [float((-line.across(part) * np.sign(line.normal @ out)).max()) for part in near]
+    return max(0.0, *grooves)
+
+
+def _groove_depth(shape: Shape, toe: str, line: Line, out: np.ndarray, reach: float) -> float:
+    """Depth of a groove in the plate beside a toe; the coarse rim counts only where it goes clearly below the surface."""
+    rim = shape.rims.get(toe, np.zeros((0, 2)))
+    start = shape.toes[0] if toe == "1" else shape.toes[1]
+    rim = rim[np.hypot(*(rim - start).T) <= reach]
+    if len(rim) < 5:
+        return 0.0
+    depth = -line.across(rim) * np.sign(line.normal @ out)
+    step = float(np.median(np.hypot(*np.diff(rim, axis=0).T)))
+    return float(depth.max()) if depth.max() > 2.0 * step and depth[-1] < 0.5 * depth.max() else 0.0
 
 
 def overlap_1(shape: Shape) -> Value:
