@@ -42,7 +42,7 @@ def reading(record: "Reading") -> None:
     headings = ("dimension", "value", "U (k=2)", "unit", "id", "why it was not read")
     table(headings, [_row(record, name) for name in record.dimensions])
     for doubt in record.doubts:
-        print(f"doubtful: {doubt.part}: {doubt.reason} {doubt.remedy}".rstrip())
+        print(f"doubtful: {doubt.part}: {doubt.reason}; {doubt.remedy}".removesuffix("; "))
     for note in record.notes:
         print(f"note: {note}")
 

@@ -59,7 +59,7 @@ def _magnification(issue: Issue, opening: str = "Printed") -> str:
     if isinstance(scale, NoScale):
         return "Magnification not known: there is no scale."
     times = PRINT_WIDTH * scale.px_per_mm / (issue.window[2] - issue.window[0])
-    return f"{opening} {times:.2g} times its size when on A4."
+    return f"{opening} {float(f'{times:.2g}'):g} times its size when on A4."
 
 
 def facts(issue: Issue) -> list[dict[str, str]]:

@@ -17,7 +17,7 @@ from etchbook.section.shape import Shape
 from etchbook.section.strips import Array
 from etchbook.terms import DIMENSIONS, Family
 
-DRAWS = 100
+DRAWS = 80
 LEAST_PX = 0.5
 """No length is claimed to be known better than this [px]; a planning value, common practice."""
 POWER = {"mm": 1, "mm²": 2, "°": 0, "%": 0, "": 0}
