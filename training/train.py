@@ -103,7 +103,7 @@ def score(net: Net, held: list[list[Sample]]) -> str:
     count = 0
     for batch in held:
         picture, labels, _, family = to_device(batch)
-        classes, _, joint = net(picture, functional.one_hot(family, len(FAMILIES)).float())
+        classes, _, _ = net(picture, functional.one_hot(family, len(FAMILIES)).float())
         _, _, blind = net(picture, torch.zeros(len(family), len(FAMILIES), device=DEVICE))
         found = classes.argmax(dim=1)
         right += int((blind.argmax(dim=1) == family).sum())
@@ -116,7 +116,8 @@ def score(net: Net, held: list[list[Sample]]) -> str:
     net.train()
     table = np.stack(worth)
     return (
-        f"IoU median plate {np.median(table[:, 0]):.3f} HAZ {np.median(table[:, 1]):.3f} weld {np.median(table[:, 2]):.3f}"
+        f"IoU median plate {np.median(table[:, 0]):.3f} HAZ {np.median(table[:, 1]):.3f}"
+        f" weld {np.median(table[:, 2]):.3f}"
         f" weld<0.9 {np.mean(table[:, 2] < 0.9):.3f} six classes {table[:, 3].mean():.3f} joint {right / count:.3f}"
     )
 
@@ -150,7 +151,8 @@ def main() -> None:
     began = time.monotonic()
     shelf = Shelf(room=7000)
     loader = DataLoader(Stream(args.first_seed), batch_size=None, num_workers=args.workers, prefetch_factor=8)
-    threading.Thread(target=shelf.fill, args=(loader,), daemon=True).start()
+    filling = threading.Thread(target=shelf.fill, args=(loader,), daemon=True)
+    filling.start()
     net = Net().to(DEVICE).to(memory_format=torch.channels_last)
     if args.start:
         net.load_state_dict(torch.load(args.start, map_location=DEVICE))
@@ -165,6 +167,8 @@ def main() -> None:
     step, spent, said = 0, 0.0, time.monotonic()
     limit = args.minutes * 60
     while (spent := time.monotonic() - began) < limit:
+        if not filling.is_alive():
+            raise RuntimeError("the painters stopped; learning a few pictures by heart is no training")
         share = spent / limit
         rate = args.rate * min(1.0, (step + 1) / 200) * 0.5 * (1 + math.cos(math.pi * share)) + 1e-5
         for group in optimiser.param_groups:

@@ -84,6 +84,8 @@ def columns(rng: np.random.Generator, deep: Array, place: Array, wide: float, *,
     d = away / (wide * float(rng.uniform(3, 14)))
     table = rng.standard_normal((258, 66)).astype(np.float32)
     i, j = np.mod(s, 255), np.mod(d + table[s.astype(int) % 256, 0], 62)
+    # Far from the weld the run can overflow single precision; what it gives there is never seen, but must be an index.
+    i, j = np.nan_to_num(i), np.nan_to_num(j)
     i0, j0 = i.astype(int), j.astype(int)
     fi, fj = (np.round(i - i0) if sharp else i - i0), j - j0
     low = table[i0, j0] * (1 - fi) + table[i0 + 1, j0] * fi
