@@ -110,8 +110,8 @@ def _resampled(
         small = np.stack(
             [ndimage.gaussian_filter(small[..., k], 0.42 * ratio, mode="nearest") for k in range(3)], axis=2
         )
-    y = (top + factor * (np.arange(rows) + 0.5)) / small_factor - 0.5
-    x = (left + factor * (np.arange(columns) + 0.5)) / small_factor - 0.5
+    y = (top + factor * (np.arange(rows, dtype=float) + 0.5)) / small_factor - 0.5
+    x = (left + factor * (np.arange(columns, dtype=float) + 0.5)) / small_factor - 0.5
     return _grid_bilinear(small, y, x)
 
 

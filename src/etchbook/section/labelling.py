@@ -31,7 +31,7 @@ def regions_of(draft: Draft | None, seen: Look | None, shape: tuple[int, int], f
 
 
 def _bar(draft: Draft, shape: tuple[int, int], factor: float) -> Array:
-    """How sure the first guess must be of metal at each pixel: less between a member's two traced surfaces, more outside."""
+    """How sure the first guess must be of metal at each pixel: less between a member's traced sides, more outside."""
     y, x = np.mgrid[0 : shape[0], 0 : shape[1]]
     points = np.stack([(x + 0.5) * factor - 0.5, (y + 0.5) * factor - 0.5], axis=2)
     outward = shape_of(draft).outward
@@ -84,7 +84,8 @@ def _places(guess: Guess, shape: tuple[int, int], factor: float) -> tuple[Array,
     """Window rows and columns of the reduced picture's pixel centres."""
     x = (np.arange(shape[1]) + 0.5) * factor - 0.5
     y = (np.arange(shape[0]) + 0.5) * factor - 0.5
-    return (y + 0.5 - guess.top) / guess.factor - 0.5, (x + 0.5 - guess.left) / guess.factor - 0.5
+    rows = np.asarray((y + 0.5 - guess.top) / guess.factor - 0.5, float)
+    return rows, np.asarray((x + 0.5 - guess.left) / guess.factor - 0.5, float)
 
 
 def _covered(guess: Guess, rows: Array, columns: Array) -> tuple[int, int, int, int]:

@@ -109,4 +109,4 @@ def parallel_cluster(points: Array, line: Line, spread: float = 2.5) -> Array:
     away = line.across(points)
     counts = [(np.abs(away - value) < spread).sum() for value in away]
     middle = away[int(np.argmax(counts))]
-    return points[np.abs(away - middle) < spread]
+    return np.asarray(points[np.abs(away - middle) < spread])

@@ -14,6 +14,7 @@ from scipy.linalg import solveh_banded
 from etchbook.geometry import normals
 
 Array = NDArray[np.float64]
+Light = NDArray[np.uint16] | NDArray[np.float32] | NDArray[np.float64]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -40,7 +41,7 @@ class Strip:
         return np.asarray(self.curve + offset[:, None] * self.across)
 
 
-def take_strip(rgb: NDArray[np.generic], curve: Array, reach: float, spacing: float) -> Strip:
+def take_strip(rgb: Light, curve: Array, reach: float, spacing: float) -> Strip:
     """Sample a picture along the normals of a curve.
 
     Parameters
@@ -51,7 +52,7 @@ def take_strip(rgb: NDArray[np.generic], curve: Array, reach: float, spacing: fl
     spacing : distance between samples across [px]
     """
     count = int(np.ceil(reach / spacing))
-    offsets = np.arange(-count, count + 1) * spacing
+    offsets = np.arange(-count, count + 1, dtype=float) * spacing
     across = normals(curve)
     places = curve[:, None, :] + offsets[None, :, None] * across[:, None, :]
     values = bilinear(rgb, places.reshape(-1, 2)).reshape(len(curve), len(offsets), -1)
@@ -59,7 +60,7 @@ def take_strip(rgb: NDArray[np.generic], curve: Array, reach: float, spacing: fl
     return Strip(curve=curve, across=across, offsets=offsets, values=values, step=step)
 
 
-def bilinear(rgb: NDArray[np.generic], points: Array) -> Array:
+def bilinear(rgb: Light, points: Array) -> Array:
     """Light at sub-pixel places, (n, c), 0 to 1; the picture goes on unchanged beyond its border."""
     height, width = rgb.shape[:2]
     x = np.clip(points[:, 0], 0, width - 1.000001)

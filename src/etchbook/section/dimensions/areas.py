@@ -115,7 +115,7 @@ def _above(shape: Shape, points: np.ndarray) -> np.ndarray:
     """Points on member 2's side of member 1's surface."""
     line = shape.lines.get("surface_1")
     if line is None:
-        return points[shape.beside == 2]
+        return np.asarray(points[shape.beside == 2])
     return points[line.across(points) * np.sign(line.normal @ shape.outward["1"]) > 0]
 
 
