@@ -64,7 +64,7 @@ def _side_score(strip: Strip, path: Array) -> Array:
     before, behind = (gap < -guard) & (gap > -0.75 * reach), (gap > guard) & (gap < 0.75 * reach)
     features = _features(strip)
     # Light drifts along the boundary, so what counts is the difference from the local mean of both sides.
-    local = _local_mean(features, before, strip.step) + _local_mean(features, behind, strip.step)
+    local = _local_mean(features, before) + _local_mean(features, behind)
     centred = features - 0.5 * local[:, None, :]
     first, second = centred[before], centred[behind]
     spread = np.cov(first.T) + np.cov(second.T)
@@ -82,7 +82,7 @@ def _features(strip: Strip) -> Array:
     return np.concatenate([strip.values, restless[..., None]], axis=2)
 
 
-def _local_mean(features: Array, where: NDArray[np.bool_], step: float) -> Array:
+def _local_mean(features: Array, where: NDArray[np.bool_]) -> Array:
     weight = where.astype(float)
     count = np.maximum(weight.sum(axis=1), 1.0)
     mean = (features * weight[..., None]).sum(axis=1) / count[:, None]
@@ -90,7 +90,7 @@ def _local_mean(features: Array, where: NDArray[np.bool_], step: float) -> Array
 
 
 def _parting_cost(score: Array, offsets: Array, prior_sd: float) -> Array:
-    """Price of putting the boundary at each offset: misfit to 0 before it and 1 behind it, less a bonus for the step."""
+    """Price of putting the boundary at each offset: misfit to 0 before and 1 behind it, less a bonus for the step."""
     clipped = np.clip(score, -1.0, 2.0)
     before, behind = clipped**2, (clipped - 1.0) ** 2
     run_before = np.cumsum(before, axis=1)

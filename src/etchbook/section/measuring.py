@@ -173,11 +173,11 @@ def _shaken(draft: Draft, generator: np.random.Generator) -> Draft:
         draft,
         lines=lines,
         toes=toes,
-        face=_moved(draft.face, METHOD.face, draft.pixel, generator),
-        fusion=_moved(draft.fusion, METHOD.fusion, draft.pixel, generator),
-        haz={name: _moved(trace, METHOD.haz, draft.pixel, generator) for name, trace in draft.haz.items()},
-        rims={name: _moved(trace, METHOD.face, draft.pixel, generator) for name, trace in draft.rims.items()},
-        root_face=None if draft.root_face is None else _moved(draft.root_face, METHOD.face, draft.pixel, generator),
+        face=_moved(draft.face, METHOD.face, generator),
+        fusion=_moved(draft.fusion, METHOD.fusion, generator),
+        haz={name: _moved(trace, METHOD.haz, generator) for name, trace in draft.haz.items()},
+        rims={name: _moved(trace, METHOD.face, generator) for name, trace in draft.rims.items()},
+        root_face=None if draft.root_face is None else _moved(draft.root_face, METHOD.face, generator),
     )
 
 
@@ -198,7 +198,7 @@ def _moved_toe(draft: Draft, index: int, generator: np.random.Generator) -> ToeF
     return replace(toe, point=point)
 
 
-def _moved(trace: Trace, scatter: Scatter, pixel: float, generator: np.random.Generator) -> Trace:
+def _moved(trace: Trace, scatter: Scatter, generator: np.random.Generator) -> Trace:
     """A boundary moved as a whole and, piece by piece, by what is known of each point."""
     n = len(trace.points)
     knots = max(4, min(24, n // 6))

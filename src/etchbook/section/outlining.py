@@ -37,7 +37,8 @@ class Look:
 def look(picture: Picture, small: NDArray[np.float32], factor: float, family: Family | None) -> Look | None:
     """Let the net look at the whole picture, then closer round the weld; None when it sees no weld."""
     whole = first_guess(small, factor, (0.0, 0.0, picture.width, picture.height), family)
-    family = family or max(whole.joint, key=lambda name: whole.joint[name])
+    likeliest: Family = max(whole.joint, key=lambda name: whole.joint[name])
+    family = family or likeliest
     arcs = find_arcs(whole, family)
     if arcs is None:
         return None
@@ -79,7 +80,7 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
     arcs, pixel = seen.arcs, seen.near.factor
     size = float(arc_length(arcs.face)[-1])
     reach = max(4.0 * pixel, 6.0)
-    rims, lines = plates.trace_plates(picture, seen, family, arcs, reach, size)
+    rims, lines = plates.trace_plates(picture, seen, family, reach, size)
     lines, flaws = plates.checked(lines, family)
     surfaces = [lines.get("surface_1" if family == "bead" else f"surface_{toe}") for toe in ("1", "2")]
     crown = trace_curve(
@@ -100,8 +101,7 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
     )
     crown, fusion = _weighed(crown, seen, "face", pixel), _weighed(fusion, seen, "fusion", pixel)
     toes = _toes(lines, rims, crown, fusion, seen, family, size, pixel)
-    face = crown
-    face, fusion = _joined(face, toes), _joined(fusion, toes)
+    face, fusion = _joined(crown, toes), _joined(fusion, toes)
     beside = codes_along(fusion.points, arcs.fusion, arcs.beside)
     haz = trace_haz(picture, seen.near, fusion, beside, reach, size)
     root_face = trace_root(picture, arcs, lines, fusion, family, reach, size, pixel)
@@ -140,7 +140,7 @@ def _toes(
         if line is None:
             found.append(ToeFit(point=guess, u_along=2.0 * pixel, u_across=1.0 * pixel))
             continue
-        out = plates.out_of(line.line, family, toe, arcs)
+        out = plates.out_of(line.line, family, arcs)
         guess, cut = plates.beyond_groove(line.line, out, rims.get(f"near_{toe}"), guess, size, pixel)
         if cut:
             found.append(

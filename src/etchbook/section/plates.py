@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 Parts = tuple[dict[str, Trace], dict[str, LineFit]]
 
 
-def out_of(line: Line, family: str, toe: str, arcs: Arcs) -> Array:
+def out_of(line: Line, family: str, arcs: Arcs) -> Array:
     """Unit normal of a plate surface, out of the metal."""
     middle = arcs.face[len(arcs.face) // 2]
     deep = arcs.fusion[len(arcs.fusion) // 2]
@@ -29,17 +29,17 @@ def out_of(line: Line, family: str, toe: str, arcs: Arcs) -> Array:
     return line.normal if across > 0 else -line.normal
 
 
-def trace_plates(picture: Picture, seen: "Look", family: str, arcs: Arcs, reach: float, size: float) -> Parts:
+def trace_plates(picture: Picture, seen: "Look", family: str, reach: float, size: float) -> Parts:
     """Surface lines beside both toes and the far sides, as far as the picture shows them."""
     rims: dict[str, Trace] = {}
     lines: dict[str, LineFit] = {}
     along = max(3.0, 0.02 * size)
-    walks = {toe: _walk(seen.near, arcs, toe) for toe in ("1", "2")}
+    walks = {toe: _walk(seen.near, seen.arcs, toe) for toe in ("1", "2")}
     for toe, walk in walks.items():
         if len(walk) > 4:
             rims[f"near_{toe}"] = _rough_rim(seen.near.to_picture(walk[:60]), seen.near.factor)
     if family == "lap":
-        _lap_lines(picture, seen, arcs, walks, rims, lines, reach, along)
+        _lap_lines(picture, seen, walks, rims, lines, reach, along)
     else:
         for toe in ("1", "2"):
             _surface(picture, seen.near, walks[toe], toe, rims, lines, reach, along)
@@ -49,12 +49,12 @@ def trace_plates(picture: Picture, seen: "Look", family: str, arcs: Arcs, reach:
     members = ("1",) if family == "bead" else ("1", "2")
     for member in members:
         if f"surface_{member}" in lines and not (family == "lap" and member == "2"):
-            _far(picture, seen, family, member, arcs, rims, lines, reach, along)
+            _far(picture, seen, family, member, rims, lines, reach, along)
     return rims, lines
 
 
 def _rough_rim(points: Array, pixel: float) -> Trace:
-    """The rim beside a toe as the first guess has it: coarse, but it follows a groove that a straight trace would cross."""
+    """The rim beside a toe as the first guess has it: coarse, but it follows a groove as no straight trace can."""
     count = len(points)
     return Trace(points=points, sd=np.full(count, 0.7 * pixel), clarity=np.full(count, 5.0), blur=pixel)
 
@@ -86,7 +86,6 @@ def _far(
     seen: "Look",
     family: str,
     member: str,
-    arcs: Arcs,
     rims: dict[str, Trace],
     lines: dict[str, LineFit],
     reach: float,
@@ -94,7 +93,7 @@ def _far(
 ) -> None:
     """The far side of a member, looked for in the near view first and in the whole picture after that."""
     line = lines[f"surface_{member}"].line
-    inward = -out_of(line, family, member, arcs)
+    inward = -out_of(line, family, seen.arcs)
     names = ("beside_1", "beside_2") if family == "bead" else (f"beside_{member}",)
     surface = np.concatenate([rims[name].points for name in names if name in rims])
     for guess in (seen.near, seen.whole):
@@ -112,7 +111,6 @@ def _far(
 def _lap_lines(
     picture: Picture,
     seen: "Look",
-    arcs: Arcs,
     walks: dict[str, Array],
     rims: dict[str, Trace],
     lines: dict[str, LineFit],
@@ -134,7 +132,7 @@ def _lap_lines(
     rims["top"], lines["top_2"] = found
     lines["back_2"] = lines["surface_1"]
     edge = walk[: int(np.argmax(level))] if level.any() else walk
-    lines["surface_2"] = _edge_line(picture, edge, lines["top_2"].line, lower, arcs, reach, along, rims)
+    lines["surface_2"] = _edge_line(picture, edge, lines["top_2"].line, lower, seen.arcs, reach, along, rims)
 
 
 def _headings(walk: Array) -> Array:

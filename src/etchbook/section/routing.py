@@ -1,5 +1,7 @@
 """The way along the strongest edge from pin to pin."""
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
@@ -30,17 +32,18 @@ def route(
     (m, 2) picture px, through the pins.
     """
     at = (pins + 0.5) / factor - 0.5
-    low, high, cost = _cost(small, at, soften_px)
+    low, cost = _cost(small, at, soften_px)
     if shun is not None:
         cost = _shunned(cost, low, (shun + 0.5) / factor - 0.5, at)
     places = np.clip(np.round(at - low).astype(int), 0, np.array(cost.shape)[::-1] - 1)
-    legs = [_leg(cost, tuple(a[::-1]), tuple(b[::-1])) for a, b in zip(places[:-1], places[1:], strict=True)]
+    legs = [_leg(cost, tuple(a[::-1]), tuple(b[::-1])) for a, b in pairwise(places)]
     path = np.concatenate(legs)[:, ::-1] + low
     path = _through(path.astype(float), at)
     return np.asarray((resample(path, 1.0) + 0.5) * factor - 0.5)
 
 
-def _cost(small: NDArray[np.float32], at: Array, soften: float) -> tuple[Array, Array, Array]:
+def _cost(small: NDArray[np.float32], at: Array, soften: float) -> tuple[Array, Array]:
+    """The window's upper left corner, and the price of each of its pixels: dear where there is no edge."""
     extent = float(np.ptp(at, axis=0).max())
     shape = np.array(small.shape[1::-1])
     low = np.maximum(np.floor(at.min(axis=0) - MARGIN * extent - 8), 0)
@@ -50,7 +53,7 @@ def _cost(small: NDArray[np.float32], at: Array, soften: float) -> tuple[Array, 
     for channel in range(3):
         soft = ndimage.gaussian_filter(part[..., channel], soften)
         slope += np.hypot(ndimage.sobel(soft, 0), ndimage.sobel(soft, 1)) / 3
-    return low, high, 1.0 / (0.05 + slope / max(float(np.percentile(slope, 99)), 1e-6))
+    return low, 1.0 / (0.05 + slope / max(float(np.percentile(slope, 99)), 1e-6))
 
 
 def _shunned(cost: Array, low: Array, known: Array, at: Array) -> Array:

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 
-from etchbook.geometry import Line, LineFit, arc_length, fit_line, resample
+from etchbook.geometry import LineFit, arc_length, fit_line, resample
 from etchbook.picture import Picture
 from etchbook.section.edges import Trace, trace
 from etchbook.section.strips import Array, take_strip
@@ -73,7 +73,7 @@ def trace_straight(picture: Picture, points: Array, *, reach: float, along_px: f
 
 
 def honest(fit: LineFit, found: Trace, along_px: float) -> LineFit:
-    """The fit with its uncertainty enlarged, since neighbouring profiles share their grain and the plate is not a ruler."""
+    """The fit with its uncertainty enlarged: neighbouring profiles share their grain, and the plate is no ruler."""
     places = len(found.points)
     step = float(arc_length(found.points)[-1]) / max(places - 1, 1)
     shared = max(1.0, 2.0 * along_px / max(step, 1e-6))
@@ -96,11 +96,6 @@ def two_sided(pieces: list[Trace], along_px: float) -> LineFit | None:
     points = np.concatenate([piece.points for piece in pieces])
     sd = np.concatenate([np.maximum(piece.sd, 0.05) for piece in pieces])
     return honest(fit_line(points, sd), Trace(points=points, sd=sd, clarity=sd, blur=pieces[0].blur), along_px)
-
-
-def flipped(line: Line) -> Line:
-    """The same line run the other way."""
-    return Line(x=line.x, y=line.y, heading=line.heading + np.pi)
 
 
 def codes_along(points: Array, rough: Array, codes: NDArray[np.intp]) -> NDArray[np.intp]:
