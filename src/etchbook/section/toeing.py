@@ -52,7 +52,7 @@ def _agreed(witnesses: list[tuple[float, float]]) -> tuple[float, float]:
 def _kink(
     line: LineFit, out: Array, away: Array, chain: Array, guess: Array, size: float, u_across: float
 ) -> list[tuple[float, float]]:
-    """Where the rim leaves the surface line, as (shift from the guess, standard deviation); empty when it is not seen."""
+    """Where the rim leaves the surface line, as (shift from the guess, standard deviation); empty when not seen."""
     near = chain[np.hypot(*(chain - guess).T) <= 0.22 * size + 14.0]
     if len(near) < 16:
         return []
@@ -143,7 +143,7 @@ def _back_to_zero(along: Array, height: Array, level: float, reach: float) -> tu
     flank &= np.abs(height) <= max(np.abs(height[0]) * 8, 6 * level)
     if flank.sum() < 5:
         return None
-    # Along as a function of height, a parabola: a steep flank is no trouble that way, and its crossing is the value at 0.
+    # Along as a function of height, a parabola: a steep flank is no trouble that way; its crossing is the value at 0.
     h, a = np.abs(height[flank]), along[flank]
     order = 2 if flank.sum() >= 12 else 1
     fit = np.polyfit(h, a, order)

@@ -33,7 +33,12 @@ def flat_tee(leg_1: float = 60.0, leg_2: float = 80.0, depth: float = 10.0) -> S
         beside=np.where(fusion[:, 1] > 0, 2, 1),
         toes=np.array([[leg_1, 0.0], [0.0, leg_2]]),
         root=np.zeros(2),
-        lines={"surface_1": line(0, 0, 0), "surface_2": line(0, 0, 90), "back_1": line(0, -100, 0), "back_2": line(-70, 0, 90)},
+        lines={
+            "surface_1": line(0, 0, 0),
+            "surface_2": line(0, 0, 90),
+            "back_1": line(0, -100, 0),
+            "back_2": line(-70, 0, 90),
+        },
         outward={"1": UP, "2": RIGHT},
         haz={"1": chain((leg_1, -depth - 5), (-depth, -depth - 5))},
         rims={"1": chain((leg_1, 0), (leg_1 + 50, 0)), "2": chain((0, leg_2), (0, leg_2 + 50))},
@@ -108,8 +113,12 @@ def test_a_square_butt_with_a_sagging_root() -> None:
     fusion = np.concatenate([chain((-40, 100), (-20, 0)), root, chain((20, 0), (40, 100))])
     beside = np.repeat([1, 0, 2], 401)
     butt = Shape(
-        family="butt", face=face, fusion=fusion, beside=beside, toes=np.array([[-40.0, 100], [40, 100]]), root=np.zeros(2),
-        lines={"surface_1": line(-60, 100, 0), "surface_2": line(60, 97, 0), "back_1": line(-60, 0, 0), "back_2": line(60, 0, 0)},
+        family="butt", face=face, fusion=fusion, beside=beside,
+        toes=np.array([[-40.0, 100], [40, 100]]), root=np.zeros(2),
+        lines={
+            "surface_1": line(-60, 100, 0), "surface_2": line(60, 97, 0),
+            "back_1": line(-60, 0, 0), "back_2": line(60, 0, 0),
+        },
         outward={"1": UP, "2": UP}, haz={}, rims={}, root_toes=np.array([[-20.0, 0], [20, 0]]), root_face=root,
     )  # fmt: skip
     found = values(butt, "butt")

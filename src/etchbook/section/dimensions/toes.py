@@ -34,7 +34,7 @@ def _undercut(shape: Shape, toe: str) -> Value:
 
 
 def _groove_depth(shape: Shape, toe: str, line: Line, out: np.ndarray, reach: float) -> float:
-    """Depth of a groove in the plate beside a toe; the coarse rim counts only where it goes clearly below the surface."""
+    """Depth of a groove in the plate beside a toe; the coarse rim counts only where it goes well below the surface."""
     rim = shape.rims.get(toe, np.zeros((0, 2)))
     start = shape.toes[0] if toe == "1" else shape.toes[1]
     rim = rim[np.hypot(*(rim - start).T) <= reach]
