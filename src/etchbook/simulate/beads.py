@@ -37,7 +37,7 @@ def bead(dice: Dice) -> Case:
     beside = beside_of(fusion, (plate,))
     size = 0.5 * (width + depth)
     return Case(
-        family="bead", face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, beside, size),
+        family="bead", face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, size),
         members=(plate,),        lines=lines, root=np.zeros(2), pores=pores_in(dice, face, fusion),
         sizes={"thickness_1": t1, "width": width, "height": height, "depth": depth, **extra},
     )  # fmt: skip
@@ -58,7 +58,7 @@ def _fusion(dice: Dice, width: float, depth: float) -> Array:
         return share if finger == 0 else float(np.clip(share * rng.uniform(0.85, 1.15), 0.15, 1))
 
     for sign in (-1.0, 1.0):
-        v, half = pool(rng, count, finger, side_shoulder(shoulder), power)
+        v, half = pool(count, finger, side_shoulder(shoulder), power)
         x = sign * half * (width / 2 + waves(rng, count, wave)) + lean * v + shift * np.sin(np.pi * v)
         sides.append(np.stack([x, -depth * v], axis=1))
     nose = (sides[0][-1] + sides[1][-1]) / 2

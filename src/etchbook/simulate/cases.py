@@ -87,8 +87,8 @@ def beside_of(fusion: Array, members: tuple[Array, ...]) -> NDArray[np.intp]:
     return found
 
 
-def haz_widths(dice: Dice, fusion: Array, beside: NDArray[np.intp], size: float) -> Array:
-    """Width of the HAZ along the fusion line: slowly varying, its own in each member."""
+def haz_widths(dice: Dice, fusion: Array, size: float) -> Array:
+    """Width of the HAZ along the fusion line: slowly varying."""
     rng = dice.rng
     width = float(dice.given.get("haz", np.clip(np.exp(rng.uniform(np.log(0.05), np.log(0.32))) * size, 0.3, 4.0)))
     u = np.linspace(0, 1, len(fusion))

@@ -204,7 +204,7 @@ def round_fusion(
     return np.asarray(chain)
 
 
-def pool(rng: np.random.Generator, count: int, finger: float, shoulder: float, power: float) -> tuple[Array, Array]:
+def pool(count: int, finger: float, shoulder: float, power: float) -> tuple[Array, Array]:
     """Half width (0 to 1) of a melted pool over its depth (0 to 1); `finger`: share of the width that goes deep."""
     v = 1 - (1 - np.linspace(0, 1, count)) ** 2
     dish = np.sqrt(np.clip(1 - np.minimum(v / shoulder, 1) ** power, 0, None))

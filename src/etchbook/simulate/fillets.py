@@ -134,7 +134,7 @@ def _angle_weld(
     sizes = {"leg_1": float(a @ flanks[0]), "leg_2": float(b @ flanks[1])} if family != "corner" else {}
     sizes |= {"thickness_1": room[0], "thickness_2": room[1], "bulge": bulge, "root": root, "gap": ends[0], **extra}
     return Case(
-        family=family, face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, beside, size),
+        family=family, face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, size),
         members=members, lines=named, root=ZERO, pores=pores_in(dice, face, fusion), slits=slits, sizes=sizes,
     )  # fmt: skip
 

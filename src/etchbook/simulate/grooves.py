@@ -55,7 +55,7 @@ def butt(dice: Dice) -> Case:
     )
     sizes = {"thickness_1": t1, "thickness_2": t2, "gap": gap, "vee": vee, "bulge": bulge, "misalignment": off, **extra}
     return Case(
-        family="butt", face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, beside, size),
+        family="butt", face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, size),
         members=members,        lines=lines, root=np.array([0.0, off / 2]),
         pores=pores_in(dice, face, fusion), root_face=root_face,
         slits=(slit,), sizes=sizes,

@@ -29,8 +29,8 @@ def metal_light(
         light += surface * cover[..., None]
     light += _weld(placing, case, look, covers, fields, rng, grain) * covers.weld[..., None]
     light = _line(look, covers, fields, placing.px_per_mm, light)
-    light = _thin_slit(case, look, covers, air, rng, light)
-    light = _holes(covers, look, air, rng, light)
+    light = _thin_slit(case, look, covers, rng, light)
+    light = _holes(covers, look, rng, light)
     return _rims(look, covers, placing.px_per_mm, rng, light)
 
 
@@ -168,7 +168,7 @@ def _slit_over(look: Look, covers: Covers, air: Array, rng: np.random.Generator,
     return np.asarray(air + covers.slit[..., None] * (colour - air), np.float32)
 
 
-def _thin_slit(case: Case, look: Look, covers: Covers, air: Array, rng: np.random.Generator, light: Array) -> Array:
+def _thin_slit(case: Case, look: Look, covers: Covers, rng: np.random.Generator, light: Array) -> Array:
     """Where plates touch, the line between them still shows, more or less: a seam where both covers run out."""
     strength, wide = rng.uniform(0.25, 0.95), float(rng.uniform(0.5, 1.3))
     if len(covers.plates) < 2 or case.sizes.get("gap", 0.0) > 0.02:
@@ -179,7 +179,7 @@ def _thin_slit(case: Case, look: Look, covers: Covers, air: Array, rng: np.rando
     return np.asarray(light + strength * seam[..., None] * (colour.astype(np.float32) - light), np.float32)
 
 
-def _holes(covers: Covers, look: Look, air: Array, rng: np.random.Generator, light: Array) -> Array:
+def _holes(covers: Covers, look: Look, rng: np.random.Generator, light: Array) -> Array:
     if not covers.pores.any():
         return light
     tone = np.full(3, rng.uniform(0.0, 0.15)) if rng.uniform() < 0.8 else look.air

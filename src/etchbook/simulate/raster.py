@@ -71,14 +71,6 @@ def _pieces(points: Array, width: int, height: int) -> tuple[Array, Array, Array
     return at[:-1][same, 0], at[:-1][same, 1], at[1:][same, 0], at[1:][same, 1]
 
 
-def cover_of_all(polygons: list[Array], width: int, height: int) -> Cover:
-    """Cover by several polygons that do not overlap."""
-    out = np.zeros((height, width), np.float32)
-    for polygon in polygons:
-        np.maximum(out, cover_of(polygon, width, height), out=out)
-    return out
-
-
 def enlarged(small: NDArray[np.float32], shape: tuple[int, int], step: float) -> Cover:
     """A field known at pixels 0, step, 2 step ... at every pixel, straight between."""
     if step == 1.0 and small.shape == shape:

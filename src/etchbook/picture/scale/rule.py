@@ -114,8 +114,8 @@ def _measured(level: Level, seed: Seed, reach: float = 9.0) -> Found | None:
     for _ in range(3):
         if turned is None:
             return None
-        strip, row, column = straightened(level, turned, reach)
-        ticks = find_ticks(strip, row, column)
+        strip, _, column = straightened(level, turned, reach)
+        ticks = find_ticks(strip, column)
         if ticks is None:
             return None
         if abs(ticks.lean) < UPRIGHT:

@@ -35,16 +35,16 @@ class Ticks:
     clarity: float
 
 
-def find_ticks(strip: Strip, row: float, column: float) -> Ticks | None:
+def find_ticks(strip: Strip, column: float) -> Ticks | None:
     """Follow the graduations both ways from where they were seen; None when there is no rule after all.
 
     Parameters
     ----------
     strip : straightened picture
-    row, column : where they were seen
+    column : where along the strip they were seen
     """
     pitch = strip.pitch
-    start, sign = _strongest(strip, row, column)
+    start, sign = _strongest(strip, column)
     values = strip.values * sign
     profile = _band(values, start, 0.4 * pitch)
     found = _walk(profile, pitch, column)
@@ -66,13 +66,13 @@ def find_ticks(strip: Strip, row: float, column: float) -> Ticks | None:
         index=index,
         place=place,
         length=_lengths(heights, common, rows, strip.inside[:, np.round(place).astype(int)]) / pitch,
-        lean=_lean(values, rows, pitch, index, place),
+        lean=_lean(values, rows, pitch, place),
         finer=_finer(values, place, pitch, float(np.median(common))),
         clarity=float(np.median(common) / max(_beside(profile, place, pitch), 1e-6)),
     )
 
 
-def _strongest(strip: Strip, row: float, column: float) -> tuple[int, float]:
+def _strongest(strip: Strip, column: float) -> tuple[int, float]:
     """The row in which the repeating is strongest near the seed, and +1 for light or -1 for dark graduations."""
     near = slice(max(0, int(column - 8 * strip.pitch)), int(column + 8 * strip.pitch) + 1)
     wave = np.abs(phasor(strip.values[:, near], strip.pitch, 6.0)).mean(axis=1)
@@ -172,7 +172,7 @@ def _common_rows(heights: Array, start: int, pitch: float) -> tuple[int, int] | 
     return (int(own[0]), int(own[-1])) if len(own) >= max(2.0, 0.4 * pitch) else None
 
 
-def _lean(values: Array, rows: tuple[int, int], pitch: float, index: NDArray[np.intp], place: Array) -> float:
+def _lean(values: Array, rows: tuple[int, int], pitch: float, place: Array) -> float:
     """How the places of the graduations shift from row to row: the two halves of the common rows compared."""
     middle = (rows[0] + rows[1] + 1) // 2
     if middle - rows[0] < 1:
