@@ -4,12 +4,12 @@ import os
 import platform
 import subprocess
 from datetime import date
+from importlib.metadata import version
 from pathlib import Path
 
 import numpy
 import onnxruntime
 import scipy
-import skimage
 
 import etchbook
 
@@ -18,7 +18,7 @@ def description() -> str:
     """One sentence."""
     return (
         f"{len(_cores())} cores of {_processor()}, {platform.system()}, Python {platform.python_version()}, "
-        f"numpy {numpy.__version__}, scipy {scipy.__version__}, scikit-image {skimage.__version__}, "
+        f"numpy {numpy.__version__}, scipy {scipy.__version__}, scikit-image {version('scikit-image')}, "
         f"onnxruntime {onnxruntime.__version__}; etchbook {etchbook.__version__}{_commit()}, "
         f"{date.today().isoformat()}, load {os.getloadavg()[0]:.1f} before it began"
     )

@@ -3,8 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-Cell = str | float | int | None
-
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Table:
