@@ -48,7 +48,7 @@ WORDS = (
     "Errors and “within 0.2 mm” are over all lengths [mm] that were read and that the section has. “Absent” is the "
     "share of the section's lengths that were withheld. “In ± 2u” is the share of lengths, “all in ± 2u” of all "
     "dimensions, whose truth lies inside; “wrong unsaid” is the share of lengths off by more than 0.5 mm and by "
-    "more than 2u."
+    "more than 2u, whether or not a doubt was stated beside them."
 )
 
 
