@@ -1,29 +1,13 @@
 """The metal's rim: the straight plate surfaces beside the weld and the far sides of the members."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 from skimage.measure import find_contours
 
-from etchbook.geometry import Line, LineFit, fit_line, resample
+from etchbook.geometry import Line, fit_line, resample
 from etchbook.section.guess import Guess
 from etchbook.section.strips import Array
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Rim:
-    """One straight piece of the rim as the first guess has it.
-
-    Parameters
-    ----------
-    points : (n, 2) picture px, in order away from the weld
-    fit : straight line through them
-    """
-
-    points: Array
-    fit: LineFit
 
 
 def metal_share(guess: Guess) -> NDArray[np.float32]:
@@ -64,10 +48,9 @@ def straight_run(walk: Array, *, skip: int = 3, tolerance: float = 1.6) -> Array
 
 
 def _straight_from(walk: Array, begin: int, tolerance: float) -> Array:
-    size = 14
     if len(walk) < begin + 8:
         return np.zeros((0, 2))
-    size = min(size, len(walk) - begin)
+    size = min(14, len(walk) - begin)
     for _ in range(40):
         fit = fit_line(walk[begin : begin + size], 0.5)
         off = np.abs(fit.line.across(walk[begin:]))
