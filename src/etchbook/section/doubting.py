@@ -30,6 +30,7 @@ LEANS_ON = {
         "haz_width_1",
         "haz_width_2",
         "haz_width_max",
+        "pore_area_percent",
     ),
     "haz_edge_1": ("haz_width_1", "haz_width_max"),
     "haz_edge_2": ("haz_width_2", "haz_width_max"),

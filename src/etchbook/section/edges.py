@@ -47,22 +47,22 @@ def trace(
     width = along_px / strip.step / 2.5
     path = np.zeros(len(strip.curve)) if fixed is None else np.where(np.isnan(fixed), 0.0, fixed)
     for _ in range(rounds):
-        score = _side_score(strip, path)
+        score = _side_score(strip, path, _features(strip))
         cost = _parting_cost(smoothed_along(score, width), strip.offsets, prior_sd)
         if fixed is not None:
             cost = _pinned(cost, strip.offsets, fixed)
         path = strip.offsets[best_path(cost, bend=0.15)]
         path = ndimage.gaussian_filter1d(path, max(width, 1.0), mode="nearest")
-    return _polish(strip, _side_score(strip, path), path, width, stiffness_px, fixed)
+    # Restlessness tells the sides apart but is blurred itself, so the sub-pixel fit goes by light alone.
+    return _polish(strip, _side_score(strip, path, strip.values), path, width, stiffness_px, fixed)
 
 
-def _side_score(strip: Strip, path: Array) -> Array:
+def _side_score(strip: Strip, path: Array, features: Array) -> Array:
     """Each sample's place on the line that parts the two sides best: about 0 before the boundary, 1 behind it."""
     gap = strip.offsets[None, :] - path[:, None]
     reach = strip.offsets[-1]
     guard = 0.12 * reach
     before, behind = (gap < -guard) & (gap > -0.75 * reach), (gap > guard) & (gap < 0.75 * reach)
-    features = _features(strip)
     # Light drifts along the boundary, so what counts is the difference from the local mean of both sides.
     local = _local_mean(features, before) + _local_mean(features, behind)
     centred = features - 0.5 * local[:, None, :]

@@ -12,7 +12,8 @@ from etchbook.quantity import Absent, Measured, Quantity
 from etchbook.section.dimensions import values
 from etchbook.section.draft import Draft, ToeFit
 from etchbook.section.edges import Trace
-from etchbook.section.method import METHOD, Scatter
+from etchbook.section.method import METHOD, WIDER, Scatter
+from etchbook.section.plausible import plausible
 from etchbook.section.shape import Shape
 from etchbook.section.strips import Array
 from etchbook.terms import DIMENSIONS, Family
@@ -20,6 +21,8 @@ from etchbook.terms import DIMENSIONS, Family
 DRAWS = 80
 LEAST_PX = 0.5
 """No length is claimed to be known better than this [px]; a planning value, common practice."""
+MOST_DEGREES = 40.0
+"""An angle known no better than this is not told; a planning value, common practice."""
 POWER = {"mm": 1, "mm²": 2, "°": 0, "%": 0, "": 0}
 
 
@@ -33,7 +36,8 @@ def measure(draft: Draft, family: Family, scale: Scale | NoScale) -> dict[str, Q
 
     Source: JCGM 101:2008 (Monte Carlo); JCGM 100:2008, 5.1.2 (adding the parts).
     """
-    found = values(shape_of(draft), family)
+    shape = shape_of(draft)
+    found = plausible(values(shape, family), shape)
     spread = _spread(draft, family, found)
     return {name: _with_unit(name, value, spread.get(name, 0.0), scale) for name, value in found.items()}
 
@@ -71,6 +75,9 @@ def _with_unit(name: str, value: float | str, u: float, scale: Scale | NoScale) 
     power = POWER[unit]
     if isinstance(value, str):
         return Absent(reason=value)
+    u *= WIDER[name]
+    if unit == "°" and u > MOST_DEGREES:
+        return Absent(reason="the weld face near the toe is too rough in the picture to have one direction")
     if power == 0:
         return Measured(value=value, u=max(u, 1e-4), unit=unit)
     if isinstance(scale, NoScale):
