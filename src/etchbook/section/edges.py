@@ -28,9 +28,7 @@ class Trace:
     blur: float
 
 
-def trace(
-    strip: Strip, *, prior_sd: float, along_px: float, stiffness_px: float, fixed: Array | None = None, rounds: int = 2
-) -> Trace:
+def trace(strip: Strip, *, prior_sd: float, along_px: float, stiffness_px: float, rounds: int = 2) -> Trace:
     """Trace the boundary that the middle of a strip guesses at.
 
     The two sides are told apart by a discriminant learned from the strip itself, so the
@@ -42,19 +40,16 @@ def trace(
     prior_sd : how far the guess may be off [px]
     along_px : length over which profiles are averaged [px]
     stiffness_px : bends shorter than about this are smoothed away [px]
-    fixed : (n,) offsets that the boundary must pass through [px], nan where it is free
     """
     width = along_px / strip.step / 2.5
-    path = np.zeros(len(strip.curve)) if fixed is None else np.where(np.isnan(fixed), 0.0, fixed)
+    path = np.zeros(len(strip.curve))
     for _ in range(rounds):
         score = _side_score(strip, path, _features(strip))
         cost = _parting_cost(smoothed_along(score, width), strip.offsets, prior_sd)
-        if fixed is not None:
-            cost = _pinned(cost, strip.offsets, fixed)
         path = strip.offsets[best_path(cost, bend=0.15)]
         path = ndimage.gaussian_filter1d(path, max(width, 1.0), mode="nearest")
     # Restlessness tells the sides apart but is blurred itself, so the sub-pixel fit goes by light alone.
-    return _polish(strip, _side_score(strip, path, strip.values), path, width, stiffness_px, fixed)
+    return _polish(strip, _side_score(strip, path, strip.values), path, width, stiffness_px)
 
 
 def _side_score(strip: Strip, path: Array, features: Array) -> Array:
@@ -105,14 +100,7 @@ def _parting_cost(score: Array, offsets: Array, prior_sd: float) -> Array:
     )
 
 
-def _pinned(cost: Array, offsets: Array, fixed: Array) -> Array:
-    held = ~np.isnan(fixed)
-    far = np.abs(offsets[None, :] - np.where(held, fixed, 0.0)[:, None])
-    spacing = offsets[1] - offsets[0]
-    return np.where(held[:, None], 50.0 * (far / spacing), cost)
-
-
-def _polish(strip: Strip, score: Array, path: Array, width: float, stiffness_px: float, fixed: Array | None) -> Trace:
+def _polish(strip: Strip, score: Array, path: Array, width: float, stiffness_px: float) -> Trace:
     """Fit a blurred step to each profile, averaged along the path; smooth by how well each is known."""
     aligned, grid = _aligned(score, strip.offsets, path)
     mean = smoothed_along(aligned, width)
@@ -125,9 +113,6 @@ def _polish(strip: Strip, score: Array, path: Array, width: float, stiffness_px:
     trusted = (np.abs(shift) < 3 * blur + 1.0) & (height > 0.25)
     shift = np.where(trusted, shift, 0.0)
     sd = np.where(trusted, sd, 2.0 * blur + 1.0)
-    if fixed is not None:
-        held = ~np.isnan(fixed)
-        shift, sd = np.where(held, fixed - path, shift), np.where(held, 0.3, sd)
     stiffness = (stiffness_px / strip.step) ** 4 / 40.0
     weight = 1.0 / sd**2
     smooth, known = whittaker(path + shift, weight, stiffness * float(np.median(weight)))

@@ -21,16 +21,14 @@ def trace_curve(
     prior_sd: float,
     along_px: float,
     stiffness_px: float,
-    pins: Array | None = None,
 ) -> Trace:
-    """Trace a curved boundary near a rough one; `pins`, (k, 2), are points it must pass through."""
+    """Trace a curved boundary near a rough one."""
     length = float(arc_length(rough)[-1])
     step = max(1.0, length / MOST_PLACES)
     curve = softened(resample(rough, step), max(1.5, reach / step / 3))
     spacing = max(0.5, reach / 40)
     strip = take_strip(picture.rgb, curve, reach, spacing)
-    fixed = None if pins is None or not len(pins) else pinned_offsets(curve, strip.across, pins)
-    return trace(strip, prior_sd=prior_sd, along_px=along_px, stiffness_px=stiffness_px, fixed=fixed)
+    return trace(strip, prior_sd=prior_sd, along_px=along_px, stiffness_px=stiffness_px)
 
 
 def softened(curve: Array, width: float) -> Array:
@@ -43,15 +41,6 @@ def softened(curve: Array, width: float) -> Array:
     tail = 2 * curve[-1] - curve[-2 : -min(pad, len(curve) - 1) - 2 : -1]
     whole = ndimage.gaussian_filter1d(np.concatenate([head, curve, tail]), width, axis=0)
     return np.asarray(whole[len(head) : len(head) + len(curve)])
-
-
-def pinned_offsets(curve: Array, across: Array, pins: Array) -> Array:
-    """Offsets at the places nearest to each pin, nan elsewhere, (n,)."""
-    fixed = np.full(len(curve), np.nan)
-    for pin in pins:
-        place = int(np.argmin(np.hypot(*(curve - pin).T)))
-        fixed[place] = float((pin - curve[place]) @ across[place])
-    return fixed
 
 
 def trace_straight(picture: Picture, points: Array, *, reach: float, along_px: float) -> tuple[Trace, LineFit] | None:
