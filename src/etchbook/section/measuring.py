@@ -14,7 +14,7 @@ from etchbook.section.draft import Draft, ToeFit
 from etchbook.section.edges import Trace
 from etchbook.section.method import METHOD, WIDER, Scatter
 from etchbook.section.plausible import plausible
-from etchbook.section.shape import Shape
+from etchbook.section.shape import Shape, out_of
 from etchbook.section.strips import Array
 from etchbook.terms import DIMENSIONS, Family
 
@@ -113,16 +113,12 @@ def shape_of(draft: Draft) -> Shape:
 
 def _outward(draft: Draft, lines: Mapping[str, Line]) -> dict[str, Array]:
     """Unit normals out of the metal for members 1 and 2 (and the top of a lapped plate)."""
-    middle = draft.face.points[len(draft.face.points) // 2]
-    deep = draft.fusion.points[len(draft.fusion.points) // 2]
     fillet = draft.family in ("tee", "lap")
-    outward = {}
-    for name, key in (("surface_1", "1"), ("surface_2", "2"), ("top_2", "top_2")):
-        if name not in lines:
-            continue
-        line = lines[name]
-        side = middle - line.anchor if fillet and key != "top_2" else line.anchor - deep
-        outward[key] = line.normal if side @ line.normal > 0 else -line.normal
+    outward = {
+        key: out_of(lines[name], draft.face.points, draft.fusion.points, before=fillet and key != "top_2")
+        for name, key in (("surface_1", "1"), ("surface_2", "2"), ("top_2", "top_2"))
+        if name in lines
+    }
     if draft.family == "bead" and "1" not in outward:
         outward["1"] = _up(draft)
     if draft.family == "butt":

@@ -1,4 +1,4 @@
-"""The members beside the weld: their surface lines, far sides, ends, and the root side of a butt weld."""
+"""The members beside the weld: their surface lines, far sides and ends."""
 
 from typing import TYPE_CHECKING
 
@@ -6,6 +6,7 @@ import numpy as np
 
 from etchbook.geometry import Line, LineFit, angle_between, arc_length
 from etchbook.picture import Picture
+from etchbook.section import shape
 from etchbook.section.arcs import Arcs
 from etchbook.section.edges import Trace
 from etchbook.section.guess import Guess
@@ -21,12 +22,7 @@ Parts = tuple[dict[str, Trace], dict[str, LineFit]]
 
 def out_of(line: Line, family: str, arcs: Arcs) -> Array:
     """Unit normal of a plate surface, out of the metal."""
-    middle = arcs.face[len(arcs.face) // 2]
-    deep = arcs.fusion[len(arcs.fusion) // 2]
-    # A fillet's face stands before both plate surfaces; at a corner, butt or bead the fusion line lies behind them.
-    side = middle - line.anchor if family in ("tee", "lap") else line.anchor - deep
-    across = float(side @ line.normal)
-    return line.normal if across > 0 else -line.normal
+    return shape.out_of(line, arcs.face, arcs.fusion, before=family in ("tee", "lap"))
 
 
 def trace_plates(picture: Picture, seen: "Look", family: str, reach: float, size: float) -> Parts:

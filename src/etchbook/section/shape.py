@@ -66,3 +66,16 @@ class Shape:
         direction = line.direction
         step = here - (self.root if self.root is not None and self.family in ("tee", "lap") else other)
         return direction if direction @ step >= 0 else -direction
+
+
+def out_of(line: Line, face: Array, fusion: Array, *, before: bool) -> Array:
+    """Unit normal of a plate surface line, out of the metal.
+
+    Parameters
+    ----------
+    face, fusion : (n, 2) of the weld, from toe to toe
+    before : whether the weld face stands before this surface, as a fillet's does; at a corner, a butt, a bead or
+        the top of a lapped plate the fusion line lies behind it instead
+    """
+    side = face[len(face) // 2] - line.anchor if before else line.anchor - fusion[len(fusion) // 2]
+    return line.normal if side @ line.normal > 0 else -line.normal

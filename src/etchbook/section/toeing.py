@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from etchbook.geometry import LineFit
+from etchbook.geometry import LineFit, arc_length
 from etchbook.section.draft import ToeFit
 from etchbook.section.strips import Array
 
@@ -112,7 +112,7 @@ def _fused_end(
     """Where the fusion line, carried on from a little below, meets the surface line."""
     depth = -((fusion - line.line.anchor) @ out)
     along = (fusion - guess) @ away
-    run = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(fusion, axis=0).T))])
+    run = arc_length(fusion)
     below = (depth > 0.4 * guess_sd) & (run < 0.22 * size) & (depth < 0.16 * size)
     if below.sum() < 6:
         return []
