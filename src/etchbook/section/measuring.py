@@ -53,7 +53,18 @@ def _spread(draft: Draft, family: Family, found: Mapping[str, float | str]) -> d
             continue
         row = np.array([draw[name] for draw in draws if not isinstance(draw[name], str)], float)
         spread[name] = _robust(row) if len(row) > DRAWS // 2 else abs(value)
-    return _floored(spread)
+    spread = _floored(spread)
+    if "pore_area_percent" in spread:
+        spread["pore_area_percent"] = max(spread["pore_area_percent"], _unseen_pores(draft))
+    return spread
+
+
+def _unseen_pores(draft: Draft) -> float:
+    """Standard deviation of the pore share [%]: pores under about a dozen of the first guess's pixels go unseen, and
+    the edges of those seen are coarse (planning values, common practice)."""
+    seen = sum(area(ring) for ring in draft.pores or ())
+    weld = area(np.concatenate([draft.face.points, draft.fusion.points[::-1]]))
+    return 100.0 * (12.0 * draft.pixel**2 + 0.3 * seen) / max(weld, 1.0)
 
 
 def _floored(spread: dict[str, float]) -> dict[str, float]:
