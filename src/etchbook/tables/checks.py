@@ -2,15 +2,14 @@
 
 from typing import Any
 
-from etchbook.tables.packaged import packaged
+from etchbook.tables.packaged import packaged, packaged_names
 from etchbook.tables.records import CheckRow
-
-_FILES = ("checks-limits", "checks-verdicts", "checks-numbers")
 
 
 def check_rows() -> tuple[CheckRow, ...]:
     """Every packaged check row."""
-    return tuple(_row({**held.get("defaults", {}), **row}) for held in map(packaged, _FILES) for row in held["check"])
+    held = map(packaged, packaged_names("checks-"))
+    return tuple(_row({**file.get("defaults", {}), **row}) for file in held for row in file["check"])
 
 
 def half_place(printed: str) -> float:

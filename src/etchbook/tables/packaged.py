@@ -10,3 +10,10 @@ from typing import Any
 def packaged(name: str) -> dict[str, Any]:
     """A data file of this package, as TOML tables; callers must not change it."""
     return tomllib.loads(files("etchbook.tables").joinpath("data", f"{name}.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def packaged_names(start: str) -> tuple[str, ...]:
+    """Names of the data files that begin like this, sorted."""
+    names = (entry.name for entry in files("etchbook.tables").joinpath("data").iterdir())
+    return tuple(sorted(name[: -len(".toml")] for name in names if name.startswith(start) and name.endswith(".toml")))

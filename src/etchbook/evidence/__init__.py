@@ -1,0 +1,1 @@
+"""Weighing observations for likely causes and choosing the cheapest next test."""

@@ -1,0 +1,1 @@
+"""The welding arithmetic: one formula, one function, with its edition and range."""

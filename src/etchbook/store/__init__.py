@@ -1,0 +1,1 @@
+"""Where a book is kept: database and original pictures."""

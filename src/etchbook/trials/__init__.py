@@ -1,0 +1,1 @@
+"""Records of trials, beads, coupons, pieces and faces; scatter, effects and plans."""
