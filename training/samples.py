@@ -7,13 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 from torch.utils.data import IterableDataset, get_worker_info
 
-from etchbook.simulate import paint_section
+from etchbook.simulate import Truth, paint_section
 
 FAMILIES = ("tee", "lap", "corner", "butt", "bead")
 SHARES = (0.28, 0.18, 0.16, 0.20, 0.18)
 SHAPES = ((384, 512), (512, 384), (448, 448))
-PEAK = 3.0
-"""Standard deviation of a landmark's heat [px]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,12 +19,14 @@ class Sample:
     """One painted picture.
 
     `labels` (h, w): 0 surroundings, 1 and 2 plate of member 1 and 2, 3 and 4 their HAZ, 5 weld metal;
-    `heat` (4, h, w) uint8: toe 1, toe 2, joint root, pores.
+    `places` (3, 2): x and y of toe 1, toe 2 and the joint root [px], far outside where there is none;
+    `pores` (h, w) uint8: how much of each pixel a pore covers.
     """
 
     picture: NDArray[np.uint8]
     labels: NDArray[np.uint8]
-    heat: NDArray[np.uint8]
+    places: NDArray[np.float32]
+    pores: NDArray[np.uint8]
     family: int
 
 
@@ -37,8 +37,8 @@ def make_sample(seed: int) -> Sample:
     painted = paint_section(FAMILIES[index], seed, width=columns, height=rows, difficulty="any")
     labels = six_classes(painted.labels, painted.members)
     rgb = (painted.picture.rgb >> 8).astype(np.uint8)
-    heat = heat_of(painted, rows, columns)
-    return Sample(picture=rgb, labels=labels, heat=heat, family=index)
+    places, pores = places_of(painted.truth), pores_of(painted.truth, rows, columns)
+    return Sample(picture=rgb, labels=labels, places=places, pores=pores, family=index)
 
 
 def six_classes(labels: NDArray[np.uint8], members: NDArray[np.uint8]) -> NDArray[np.uint8]:
@@ -52,16 +52,20 @@ def six_classes(labels: NDArray[np.uint8], members: NDArray[np.uint8]) -> NDArra
     return out
 
 
-def heat_of(painted: object, rows: int, columns: int) -> NDArray[np.uint8]:
-    y, x = np.mgrid[0:rows, 0:columns].astype(np.float32)
-    heat = np.zeros((4, rows, columns), np.float32)
-    for k, name in enumerate(("toe_1", "toe_2", "joint_root")):
-        place = painted.truth.landmarks.get(name)
-        if place is not None:
-            heat[k] = np.exp(-((x - place[0]) ** 2 + (y - place[1]) ** 2) / (2 * PEAK**2))
-    for cx, cy, radius in painted.truth.pores:
-        heat[3] = np.maximum(heat[3], np.clip(radius + 0.5 - np.hypot(x - cx, y - cy), 0, 1))
-    return np.round(255 * heat).astype(np.uint8)
+def places_of(truth: Truth) -> NDArray[np.float32]:
+    names = ("toe_1", "toe_2", "joint_root")
+    return np.array([truth.landmarks.get(name, (-1e4, -1e4)) for name in names], np.float32)
+
+
+def pores_of(truth: Truth, rows: int, columns: int) -> NDArray[np.uint8]:
+    cover = np.zeros((rows, columns), np.float32)
+    for cx, cy, radius in truth.pores:
+        left, right = max(0, int(cx - radius) - 1), max(0, int(cx + radius) + 3)
+        top, bottom = max(0, int(cy - radius) - 1), max(0, int(cy + radius) + 3)
+        window = cover[top:bottom, left:right]
+        y, x = np.mgrid[top : top + window.shape[0], left : left + window.shape[1]]
+        np.maximum(window, np.clip(radius + 0.5 - np.hypot(x - cx, y - cy), 0, 1), out=window)
+    return np.round(255 * cover).astype(np.uint8)
 
 
 class Stream(IterableDataset):
@@ -75,5 +79,9 @@ class Stream(IterableDataset):
         worker, workers = (0, 1) if info is None else (info.id, info.num_workers)
         seed = self.first_seed + worker
         while True:
-            yield make_sample(seed)
+            # One painting that fails must not end a training of hundreds of thousands; it is said and left out.
+            try:
+                yield make_sample(seed)
+            except (ArithmeticError, IndexError, LookupError, ValueError) as error:
+                print(f"seed {seed}: {type(error).__name__}: {error}", flush=True)
             seed += workers

@@ -15,6 +15,8 @@ from torch.nn import functional
 from torch.utils.data import DataLoader
 
 DEVICE = "cuda" if torch.cuda.is_available() else "cpu"
+PEAK = 3.0
+"""Standard deviation of a landmark's heat [px]."""
 CLASS_WEIGHT = torch.tensor([0.7, 1.0, 1.0, 2.0, 2.0, 2.0])
 
 
@@ -40,10 +42,20 @@ class Shelf:
         return [row[i] for i in np.random.randint(len(row), size=size)]
 
 
+def peaks_at(places: Tensor, rows: int, columns: int) -> Tensor:
+    """(n, 3, rows, columns) heat of the landmarks at (n, 3, 2) places."""
+    y = torch.arange(rows, device=places.device)[None, None, :, None]
+    x = torch.arange(columns, device=places.device)[None, None, None, :]
+    away = (x - places[:, :, 0, None, None]) ** 2 + (y - places[:, :, 1, None, None]) ** 2
+    return torch.exp(-away / (2 * PEAK**2))
+
+
 def to_device(batch: list[Sample]) -> tuple[Tensor, Tensor, Tensor, Tensor]:
     picture = torch.from_numpy(np.stack([s.picture for s in batch])).to(DEVICE, non_blocking=True)
     labels = torch.from_numpy(np.stack([s.labels for s in batch])).to(DEVICE).long()
-    heat = torch.from_numpy(np.stack([s.heat for s in batch])).to(DEVICE).float() / 255
+    places = torch.from_numpy(np.stack([s.places for s in batch])).to(DEVICE)
+    pores = torch.from_numpy(np.stack([s.pores for s in batch])).to(DEVICE)[:, None].float() / 255
+    heat = torch.cat([peaks_at(places, pores.shape[2], pores.shape[3]), pores], dim=1)
     family = torch.tensor([s.family for s in batch], device=DEVICE)
     return picture.permute(0, 3, 1, 2).float() / 255, labels, heat, family
 
@@ -60,6 +72,29 @@ def turned(picture: Tensor, labels: Tensor, heat: Tensor, family: Tensor) -> tup
         other = torch.tensor([0, 2, 1, 4, 3, 5], device=labels.device)[labels]
         labels = torch.where((family == FAMILIES.index("butt"))[:, None, None], other, labels)
     return picture, labels, heat
+
+
+def crossed(picture: Tensor) -> Tensor:
+    """Draw straight lines over some pictures: scratches, segregation and laminations are no edges of the joint."""
+    n, _, rows, columns = picture.shape
+    y = torch.arange(rows, device=DEVICE, dtype=torch.float32)[None, :, None] / columns
+    x = torch.arange(columns, device=DEVICE, dtype=torch.float32)[None, None, :] / columns
+    way = torch.rand(n, 1, 1, device=DEVICE) * math.pi
+    for _ in range(int(torch.randint(1, 4, ()))):
+        one = (n, 1, 1)
+        turn = way + 0.05 * torch.randn(one, device=DEVICE)
+        cx, cy = torch.rand(one, device=DEVICE), torch.rand(one, device=DEVICE) * rows / columns
+        along = (x - cx) * torch.cos(turn) + (y - cy) * torch.sin(turn)
+        across = -(x - cx) * torch.sin(turn) + (y - cy) * torch.cos(turn)
+        half = 0.05 + 0.5 * torch.rand(one, device=DEVICE) ** 2
+        wide = (0.5 + 1.2 * torch.rand(one, device=DEVICE)) / columns
+        gone = torch.sin(along * (20 + 60 * torch.rand(one, device=DEVICE))) < -0.3
+        broken = gone & (torch.rand(one, device=DEVICE) < 0.3)
+        there = torch.exp(-((across / wide) ** 2)) * (along.abs() < half) * ~broken
+        depth = torch.rand(one, device=DEVICE) * torch.where(torch.rand(one, device=DEVICE) < 0.8, 0.8, -0.5)
+        depth = depth * (torch.rand(one, device=DEVICE) < 0.35)
+        picture = picture * (1 - (depth * there)[:, None])
+    return picture
 
 
 def recoloured(picture: Tensor) -> Tensor:
@@ -149,7 +184,7 @@ def main() -> None:
     args = parser.parse_args()
     args.out.mkdir(parents=True, exist_ok=True)
     began = time.monotonic()
-    shelf = Shelf(room=7000)
+    shelf = Shelf(room=9000)
     loader = DataLoader(Stream(args.first_seed), batch_size=None, num_workers=args.workers, prefetch_factor=8)
     filling = threading.Thread(target=shelf.fill, args=(loader,), daemon=True)
     filling.start()
@@ -175,7 +210,7 @@ def main() -> None:
             group["lr"] = rate
         picture, labels, heat, family = to_device(shelf.draw(args.batch))
         picture, labels, heat = turned(picture, labels, heat, family)
-        picture = recoloured(picture).to(memory_format=torch.channels_last)
+        picture = recoloured(crossed(picture)).to(memory_format=torch.channels_last)
         with torch.autocast(DEVICE, torch.bfloat16):
             loss, _ = loss_of(net, picture, labels, heat, family)
         optimiser.zero_grad(set_to_none=True)

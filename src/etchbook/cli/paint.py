@@ -12,6 +12,7 @@ def paint(
     size: str = typer.Option("1600x1200", metavar="WxH", help="Width and height in pixels, up to 48 MP."),
     count: int = typer.Option(1, help="How many sections."),
     difficulty: str = typer.Option("any", help="any, plain, moderate or hard."),
+    lines: str = typer.Option("", metavar="KIND,KIND", help="Indications to paint in, like segregation,scratches."),
 ) -> None:
     """Paint sections whose truth is known: a picture, its regions and a truth JSON each."""
     from pathlib import Path
@@ -23,7 +24,7 @@ def paint(
 
     desk, press = FilesDesk(), ReportPress()
     family, pixels = family_named(joint), painting.picture_size(size)
-    sections = painting.paint(family, seed, pixels, count=count, difficulty=difficulty)
+    sections = painting.paint(family, seed, pixels, count=count, difficulty=difficulty, lines=lines)
     desk.make_folder(out)
     for name, section in sections:
         files = {str(Path(out) / file): page for file, page in press.painted(section, name).items()}

@@ -42,7 +42,7 @@ def draw_covers(case: Case, placing: Placing, width: int, height: int) -> Covers
     def cover(ring: NDArray[np.float64]) -> Cover:
         return cover_of(placing.px(ring), width, height)
 
-    weld, taken = cover(case.weld), cover(_weld_and_air(case))
+    weld, taken = cover(case.weld), cover(weld_and_air(case))
     if case.root_face is not None:
         taken = np.clip(taken + cover(_root_air(case)), 0, 1)
     if case.second is not None:
@@ -62,7 +62,7 @@ def draw_covers(case: Case, placing: Placing, width: int, height: int) -> Covers
     return Covers(weld=weld, plates=tuple(plates), slit=slit, pores=pores)
 
 
-def _weld_and_air(case: Case) -> NDArray[np.float64]:
+def weld_and_air(case: Case) -> NDArray[np.float64]:
     """Weld metal and everything in front of its face: no plate is left there."""
     one, two = case.lines["toe_1"][2], case.lines["toe_2"][2]
     ends = [case.face[-1] + FAR * two, case.face[0] + FAR * one]

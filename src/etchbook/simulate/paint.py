@@ -1,7 +1,7 @@
 """Painting a case: layers of light from the surroundings up, then the camera."""
 
 import zlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -13,6 +13,8 @@ from etchbook.simulate.cases import Case, draw_case
 from etchbook.simulate.covers import Covers, Fields, draw_covers, draw_fields
 from etchbook.simulate.extras import scale_bar, with_extras
 from etchbook.simulate.hazedge import haz_edge
+from etchbook.simulate.lines import LineKind, LineSpec, LineTruth, draw_line
+from etchbook.simulate.linework import with_lines
 from etchbook.simulate.looks import Difficulty, Look, draw_look
 from etchbook.simulate.metal import metal_light
 from etchbook.simulate.placing import Placing, draw_placing
@@ -32,6 +34,7 @@ def paint_section(
     difficulty: Difficulty = "any",
     px_per_mm: float | None = None,
     overrides: Mapping[str, float] | None = None,
+    lines: Sequence[LineSpec | LineKind] = (),
 ) -> PaintedSection:
     """Invent and paint a section; the same arguments give the same bytes.
 
@@ -41,9 +44,10 @@ def paint_section(
     difficulty : how many faults the photo has
     px_per_mm : scale; drawn so that the weld fills an eighth to four fifths of the picture when None
     overrides : sizes of the case to hold, see `draw_case`
+    lines : indications to paint; a kind alone is drawn at random. Without them the picture stays as it was.
     """
     case = draw_case(family, seed, **dict(overrides or {}))
-    return paint(case, width=width, height=height, seed=seed, difficulty=difficulty, px_per_mm=px_per_mm)
+    return paint(case, width=width, height=height, seed=seed, difficulty=difficulty, px_per_mm=px_per_mm, lines=lines)
 
 
 def paint(
@@ -56,8 +60,9 @@ def paint(
     look: Look | None = None,
     px_per_mm: float | None = None,
     placing: Placing | None = None,
+    lines: Sequence[LineSpec | LineKind] = (),
 ) -> PaintedSection:
-    """Paint a case; `look` and `placing` replace the random ones."""
+    """Paint a case; `look` and `placing` replace the random ones, `lines` are the indications in it."""
     rng = np.random.default_rng([seed, zlib.crc32(case.family.encode())])
     drawn = draw_look(rng, difficulty)
     look = look or drawn
@@ -67,6 +72,8 @@ def paint(
     covers, fields = draw_covers(case, placing, width, height), draw_fields(case, placing, width, height)
     labels, members = _classes(covers, fields)
     light = metal_light(case, placing, look, covers, fields, scene.surroundings(rng, look, (height, width)), rng)
+    specs = [line if isinstance(line, LineSpec) else draw_line(line, case.family, seed) for line in lines]
+    light, marked = with_lines(light, specs, case, covers, placing, seed)
     light, extras = with_extras(light, look, covers, placing, rng, (labels >= 2).astype(np.float32))
     pixels, sigma, printed = _photographed(rng, light, look, placing, max(width, height))
     picture = Picture(rgb=_sixteen(pixels), name=f"{case.family}_{seed:05d}.png", notes=("simulated picture",))
@@ -78,7 +85,11 @@ def paint(
         "sizes": dict(case.sizes),
     }  # fmt: skip
     return PaintedSection(
-        picture=picture, labels=labels, members=members, truth=_truth(case, placing, extras | printed), recipe=recipe
+        picture=picture,
+        labels=labels,
+        members=members,
+        truth=_truth(case, placing, extras | printed, marked),
+        recipe=recipe,
     )
 
 
@@ -157,7 +168,7 @@ def _classes(covers: Covers, fields: Fields) -> tuple[NDArray[np.uint8], NDArray
     return labels, members
 
 
-def _truth(case: Case, placing: Placing, extras: dict[str, object]) -> Truth:
+def _truth(case: Case, placing: Placing, extras: dict[str, object], lines: tuple[LineTruth, ...]) -> Truth:
     edges = {number: haz_edge(case, number) for number in range(1, len(case.members) + 1)}
     values = true_with_edges(case, edges)
     landmarks = {"toe_1": placing.px(case.face[0])[0], "toe_2": placing.px(case.face[-1])[0]}
@@ -185,6 +196,7 @@ def _truth(case: Case, placing: Placing, extras: dict[str, object]) -> Truth:
         beside=case.beside,
         pores=tuple(_circle(placing.px(middle)[0], radius * scale) for middle, radius in rings),
         extras=extras,
+        lines=lines,
     )
 
 

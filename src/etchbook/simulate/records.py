@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from etchbook.picture import Picture
+from etchbook.simulate.lines import LineTruth
 from etchbook.terms import Family
 
 Array = NDArray[np.float64]
@@ -26,6 +27,7 @@ class Truth:
     beside : member beside each point of fusion_line
     pores : x, y, radius in px
     extras : what else can be read off the picture: rule, scale_bar
+    lines : painted indications
     """
 
     family: Family
@@ -36,6 +38,7 @@ class Truth:
     beside: NDArray[np.intp]
     pores: tuple[tuple[float, float, float], ...]
     extras: Mapping[str, object]
+    lines: tuple[LineTruth, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Literal, get_args
 
-from etchbook.simulate import PaintedSection, paint_section
+from etchbook.simulate import LINE_KINDS, LineKind, PaintedSection, paint_section
 from etchbook.terms import Family
 from etchbook.usecases.errors import RefusedError
 
@@ -25,7 +25,7 @@ def picture_size(text: str) -> tuple[int, int]:
 
 
 def paint(
-    family: Family, seed: int, size: tuple[int, int], *, count: int = 1, difficulty: str = "any"
+    family: Family, seed: int, size: tuple[int, int], *, count: int = 1, difficulty: str = "any", lines: str = ""
 ) -> Iterator[tuple[str, PaintedSection]]:
     """Painted sections one after the other, each with a name; the same seed paints the same section.
 
@@ -36,6 +36,7 @@ def paint(
     size : width and height [px]
     count : how many
     difficulty : any, plain, moderate or hard
+    lines : kinds of indications to paint in, with commas between; "" for none
     """
     if count < 1:
         raise RefusedError(f"at least one section must be painted, not {count}")
@@ -44,12 +45,23 @@ def paint(
     looks = DIFFICULTIES.get(difficulty)
     if looks is None:
         raise RefusedError(f'"{difficulty}" is no difficulty: use {", ".join(DIFFICULTIES)}')
-    return _each(family, range(seed, seed + count), size, looks)
+    return _each(family, range(seed, seed + count), size, looks, line_kinds(lines))
+
+
+def line_kinds(text: str) -> tuple[LineKind, ...]:
+    """Kinds of indications out of ``segregation,scratches``, or a refusal that lists them."""
+    known = {name: name for name in LINE_KINDS}
+    asked = [part.strip() for part in text.split(",") if part.strip()]
+    for name in asked:
+        if name not in known:
+            raise RefusedError(f'"{name}" is no kind of line: use {", ".join(LINE_KINDS)}')
+    return tuple(known[name] for name in asked)
 
 
 def _each(
-    family: Family, seeds: range, size: tuple[int, int], looks: Difficulty
+    family: Family, seeds: range, size: tuple[int, int], looks: Difficulty, lines: tuple[LineKind, ...]
 ) -> Iterator[tuple[str, PaintedSection]]:
     width, height = size
     for seed in seeds:
-        yield f"{family}_{seed:05d}", paint_section(family, seed, width=width, height=height, difficulty=looks)
+        painted = paint_section(family, seed, width=width, height=height, difficulty=looks, lines=lines)
+        yield f"{family}_{seed:05d}", painted
