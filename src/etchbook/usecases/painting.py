@@ -50,7 +50,7 @@ def paint(
 
 def line_kinds(text: str) -> tuple[LineKind, ...]:
     """Kinds of indications out of ``segregation,scratches``, or a refusal that lists them."""
-    known = {name: name for name in LINE_KINDS}
+    known: dict[str, LineKind] = {name: name for name in LINE_KINDS}
     asked = [part.strip() for part in text.split(",") if part.strip()]
     for name in asked:
         if name not in known:
