@@ -2,7 +2,7 @@
 
 from etchbook.procedure.carbon import ce_iiw, cet, pcm
 from etchbook.procedure.compare import compare_with_section
-from etchbook.procedure.composition import composition
+from etchbook.procedure.composing import composition
 from etchbook.procedure.cooling import cooling_time
 from etchbook.procedure.energy import arc_energy, heat_input
 from etchbook.procedure.figures import procedure_figures

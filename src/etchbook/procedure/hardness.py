@@ -60,7 +60,7 @@ def haz_hardness_yurioka(
     one = C + Si / 24 + Mn / 6 + Cu / 15 + Ni / 12 + Cr * (1 - 0.16 * math.sqrt(max(Cr, 0.0))) / 8 + Mo / 4
     two = C + Si / 24 + Mn / 5 + Cu / 10 + Ni / 18 + Cr / 5 + Mo / 2.5 + V / 5 + Nb / 3
     three = C + Mn / 3.6 + Cu / 20 + Ni / 9 + Cr / 5 + Mo / 4
-    hard = 884 * C * (1 - 0.3 * C**2) + 294
+    hard = martensite_hardness_yurioka(C)
     soft = 145 + 130 * math.tanh(2.65 * two - 0.69)
     first, last = 10.6 * one - 4.8, 6.2 * three + 0.74
     if last <= first:
@@ -98,3 +98,18 @@ def martensite_hardness(C: float) -> float:
     [HV10]
     """
     return 802 * C + 305
+
+
+@published("martensite hardness, Yurioka", "HV", "Yurioka 1987", "from memory", scatter=SCATTER)
+def martensite_hardness_yurioka(C: float) -> float:
+    """Hardness of martensite, 884 C (1 - 0.3 C²) + 294.
+
+    Parameters
+    ----------
+    C : [% by mass]
+
+    Returns
+    -------
+    [HV10]
+    """
+    return 884 * C * (1 - 0.3 * C**2) + 294

@@ -1,6 +1,7 @@
 """Vickers indents: hardness, size, spacing, and the limits of a procedure test."""
 
 import math
+from itertools import pairwise
 
 from etchbook.procedure.formulas import published
 from etchbook.procedure.records import ProcedureError
@@ -133,3 +134,30 @@ def hardness_limit(group: str, *, heat_treated: bool) -> float:
 def hardness_verdict(hardness: float, group: str, *, heat_treated: bool) -> str:
     """Whether one HV10 figure, taken as exact, keeps to the limit of the procedure test: "met" or "not met"."""
     return "met" if hardness <= hardness_limit(group, heat_treated=heat_treated) else "not met"
+
+
+def hardness_as(hardness: float, scale: str) -> float:
+    """Vickers hardness of unalloyed and low-alloy steel in another scale, between the rows of the conversion table.
+
+    Parameters
+    ----------
+    hardness : [HV], 200 to 450
+    scale : "HB", "HRC" or "Rm" [N/mm²]
+
+    Returns
+    -------
+    [in the scale asked for]
+        A conversion is only a guide: it may be off by several per cent.
+
+    Source: ISO 18265:2013 Table A.1 (from memory).
+    """
+    rows = [row for row in packaged("procedure")["hardness_conversion"] if scale in row]
+    if not rows:
+        raise ProcedureError(f'"{scale}" is not a scale that is converted to: use HB, HRC or Rm')
+    if not rows[0]["HV"] <= hardness <= rows[-1]["HV"]:
+        raise ProcedureError(f"{scale} is tabled for {rows[0]['HV']} to {rows[-1]['HV']} HV, not for {hardness:g} HV")
+    for first, second in pairwise(rows):
+        if hardness <= second["HV"]:
+            share = (hardness - first["HV"]) / (second["HV"] - first["HV"])
+            return float(first[scale] + share * (second[scale] - first[scale]))
+    raise AssertionError("the rows of a table rise")

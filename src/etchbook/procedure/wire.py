@@ -41,6 +41,40 @@ def wire_per_mass(wire: float, density: float) -> float:
     return 1000 / (wire_area(wire) * density)
 
 
+@published("deposition efficiency", "", "a maker's handbook: deposit over electrode used", "seen")
+def deposition_efficiency(deposit: float, used: float) -> float:
+    """Share of the wire or electrode that became weld metal, from two weighings.
+
+    Parameters
+    ----------
+    deposit, used : mass gained by the piece and mass of electrode used [one unit]
+
+    Returns
+    -------
+    [no unit]
+    """
+    return deposit / used
+
+
+@published(
+    "deposition rate from a table", "kg/h", "a maker's handbook: feed over length per mass, times efficiency", "seen"
+)
+def deposition_from_length(feed: float, per_mass: float, efficiency: float) -> float:
+    """Weld metal laid down in an hour of arc time, for a wire whose length per mass is tabled or weighed.
+
+    Parameters
+    ----------
+    feed : wire feed [m/min]
+    per_mass : length of wire in a kilogram [m/kg]
+    efficiency : deposition efficiency
+
+    Returns
+    -------
+    [kg/h]
+    """
+    return 60 * feed / per_mass * efficiency
+
+
 @published("deposition rate", "kg/h", "a maker's handbook: feed over length per mass, times efficiency", "seen")
 def deposition_rate(feed: float, wire: float, density: float, efficiency: float) -> float:
     """Weld metal laid down in an hour of arc time.
@@ -56,7 +90,7 @@ def deposition_rate(feed: float, wire: float, density: float, efficiency: float)
     -------
     [kg/h]
     """
-    return 60 * feed / wire_per_mass(wire, density) * efficiency
+    return deposition_from_length(feed, wire_per_mass(wire, density), efficiency)
 
 
 @published("deposited area", "mm²", "geometry: wire section × feed × efficiency / travel", "reckoned")

@@ -23,6 +23,8 @@ from etchbook.quantity import (
 from etchbook.section import Landmark
 from etchbook.tables import load_limits
 from etchbook.terms import DIMENSIONS
+from etchbook.usecases.checked_gas import CHECKED_GAS
+from etchbook.usecases.checked_procedure import CHECKED_PROCEDURE
 
 Answer = float | str
 
@@ -162,4 +164,6 @@ CHECKED: dict[str, Callable[..., Answer]] = {
     "producer_risk": lambda **inputs: run_risks(**inputs)[1],
     "skew_factor": _skew_factor,
     "verdict": verdict,
+    **CHECKED_GAS,
+    **CHECKED_PROCEDURE,
 }

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from etchbook.procedure.formulas import published
 from etchbook.procedure.heat_flow.coupon import Coupon
-from etchbook.procedure.heat_flow.fused import Fused, fused
+from etchbook.procedure.heat_flow.molten import Fused, fused
 from etchbook.procedure.records import ProcedureError
 
 MODEL = "finite coupon by mirror images, conduction only; scatter of real beads around it judged"

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from etchbook.procedure.heat_flow.coupon import Coupon
-from etchbook.procedure.heat_flow.fused import Fused, fused
+from etchbook.procedure.heat_flow.molten import Fused, fused
 from etchbook.procedure.melting import amps_from_feed
 
 

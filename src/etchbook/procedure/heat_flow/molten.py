@@ -8,7 +8,7 @@ import numpy as np
 from etchbook.procedure.heat_flow.coupon import Coupon, Numbers, temperatures
 from etchbook.procedure.records import ProcedureError
 
-RAYS, STEPS = 17, 26
+RAYS, STEPS = 25, 26
 CONDUCTION = (
     "conduction only: arc pressure, pool flow, surface tension, mill scale and the heat of melting are left out, "
     "and real changes of wetting are larger in the same direction"
