@@ -57,12 +57,16 @@ def commands_page() -> str:
         "2 refused with one sentence on stderr, 1 a check row that does not agree, or a fault of ours.",
         "Nothing is left half-written: every file is written whole or not at all.",
     ]
-    for command in app.registered_commands:
+    verbs = [(f"{command.name}", command) for command in app.registered_commands]
+    for group in app.registered_groups:
+        assert group.typer_instance is not None
+        verbs += [(f"{group.name} {command.name}", command) for command in group.typer_instance.registered_commands]
+    for name, command in verbs:
         assert command.callback is not None
         words = signature(command.callback).parameters
-        lines += ["", f"## etchbook {command.name}", "", getdoc(command.callback) or "", ""]
+        lines += ["", f"## etchbook {name}", "", getdoc(command.callback) or "", ""]
         lines += ["| option | what it is |", "| --- | --- |"]
-        lines += [_option_row(name, option.default, option.annotation) for name, option in words.items()]
+        lines += [_option_row(word, option.default, option.annotation) for word, option in words.items()]
     return "\n".join(lines) + "\n"
 
 

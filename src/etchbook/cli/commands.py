@@ -2,7 +2,7 @@
 
 import typer
 
-from etchbook.cli import judge, paint, read, words
+from etchbook.cli import cuts, gas, judge, line, paint, prepare, read, words
 
 app = typer.Typer(
     name="etchbook",
@@ -15,11 +15,15 @@ app = typer.Typer(
 
 app.command("read", no_args_is_help=True)(read.read)
 app.command("judge", no_args_is_help=True)(judge.judge)
+app.command("line", no_args_is_help=True)(line.line)
 app.command("paint")(paint.paint)
 app.command("demo")(paint.demo)
+app.command("cuts", no_args_is_help=True)(cuts.cuts)
+app.command("prepare", no_args_is_help=True)(prepare.prepare)
 app.command("terms")(words.terms)
 app.command("limits")(words.limits)
 app.command("check")(words.check)
+app.add_typer(gas.app, name="gas")
 
 
 def _version(asked: bool) -> None:
