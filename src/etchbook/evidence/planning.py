@@ -121,15 +121,16 @@ def next_tests(table: Table, case: Case) -> tuple[NextTest, ...]:
 
 
 def next_questions(table: Table, case: Case, asked: Sequence[str] = ()) -> tuple[tuple[Observation, float], ...]:
-    """Questions that a person may answer without a test, the most bits per minute first, each with its gain [bit].
+    """Questions not yet answered, the most bits per minute of answering first, each with its gain [bit].
+
+    A person may know an answer already, so the effort of a test behind it is not counted here.
 
     Parameters
     ----------
     asked : ids of questions not to be asked again
     """
     done = {answer.observation for answer in case.answers} | set(asked)
-    by_test = {name for test in table.tests for name in test.answers}
-    free = [seen for seen in table.observations if seen.question and seen.id not in done | by_test]
+    free = [seen for seen in table.observations if seen.question and seen.id not in done]
     rated = [(seen, expected_gain(outcomes(table, case, seen))) for seen in free]
     return tuple(sorted(rated, key=lambda pair: -pair[1] / pair[0].minutes))
 

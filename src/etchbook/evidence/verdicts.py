@@ -7,6 +7,8 @@ from etchbook.evidence.records import Cause, Table
 from etchbook.evidence.weighing import Case, Piece, pieces, posterior, priors
 from etchbook.evidence.wording import CANNOT_TELL, LIKELY, POSSIBLE, VERY_LIKELY, capped, word_for
 
+TELLS = 0.1
+"""A piece that counts less than this [bit] is not listed as speaking for or against a cause."""
 SURE_ENOUGH = 0.9
 """Chance of one remedy from which on looking further is not worth it."""
 
@@ -36,12 +38,12 @@ class Verdict:
     @property
     def evidence_for(self) -> tuple[Piece, ...]:
         """What speaks for it, the strongest first."""
-        return tuple(piece for piece in self.evidence if piece.bits > 0)
+        return tuple(piece for piece in self.evidence if piece.bits >= TELLS)
 
     @property
     def evidence_against(self) -> tuple[Piece, ...]:
         """What speaks against it, the strongest first."""
-        return tuple(piece for piece in self.evidence if piece.bits < 0)
+        return tuple(piece for piece in self.evidence if piece.bits <= -TELLS)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

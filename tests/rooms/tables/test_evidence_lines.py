@@ -7,7 +7,7 @@ import pytest
 
 from etchbook.tables.packaged import packaged
 
-SOURCE = list(csv.DictReader((Path(__file__).parent / "line_evidence.csv").open(encoding="utf-8")))
+SOURCE = list(csv.DictReader((Path(__file__).parent / "line_evidence.csv").read_text(encoding="utf-8").splitlines()))
 STATES = {
     state["row"]: (row, state)
     for row in packaged("evidence-lines")["observation"]
