@@ -123,7 +123,7 @@ def _polish(before: Grit, agent: Grit, factor: float) -> Step:
         until="the marks of the step before are gone under the loupe",
         look="Loupe, light from the side, then from above: no scratch of the step before.",
         cautions=("grinding",),
-        known=(known(rows[0]), _size(agent), _RULE),
+        known=(known(rows[0]), _RULE),
     )
 
 

@@ -4,7 +4,8 @@ from dataclasses import asdict
 from typing import Any
 
 from etchbook.preparation import Mounting, PreparationPlan, Recipe, Step
-from etchbook.preparation.etching import part_words, span_words
+from etchbook.preparation.etching import span_words
+from etchbook.preparation.records import Known
 
 FORMAT = "etchbook preparation 1"
 WIDE = 96
@@ -22,14 +23,27 @@ def preparation_text(plan: PreparationPlan) -> str:
     lines += [
         "",
         f"Mounting: {mounting_words(plan.mounting)}",
-        f"Taken off in all: at least {plan.removed_um / 1000:.2g} mm",
+        f"Taken off in all: at least {depth_words(plan.removed_um)}",
     ]
     told: set[str] = set()
     for number, step in enumerate(plan.steps, start=1):
         lines += ["", *_step_lines(plan, number, step, told)]
     if plan.others:
         lines += ["", f"Other etchants that would do: {', '.join(plan.others)}"]
+    lines += ["", "Where this stands:"]
+    lines += [f"  [{item.status}] {item.fact}: {item.source}" for item in facts_of(plan)]
     return "\n".join(lines) + "\n"
+
+
+def facts_of(plan: PreparationPlan) -> tuple[Known, ...]:
+    """Every fact of a plan once, with where it stands."""
+    held = [item for step in plan.steps for item in step.known if item.fact]
+    return tuple(dict.fromkeys(held))
+
+
+def depth_words(um: float) -> str:
+    """A depth in words: micrometres below a tenth of a millimetre, else millimetres."""
+    return f"{um:.0f} µm" if um < 95 else f"{um / 1000:.2g} mm"
 
 
 def _step_lines(plan: PreparationPlan, number: int, step: Step, told: set[str]) -> list[str]:
@@ -37,14 +51,13 @@ def _step_lines(plan: PreparationPlan, number: int, step: Step, told: set[str]) 
     lines = [f"[ ] {number}. {step.title}{_about(step)}   ({step.id})"]
     boxes = {box.id: box for box in plan.boxes}
     for name in step.cautions:
-        box = boxes[name]
-        lines.append(
-            f"    ! {box.title}: {box.text} ({box.status})" if name not in told else f"    ! {box.title}: see above"
-        )
-        told.add(name)
+        if name not in told:
+            lines.append(f"    ! {boxes[name].title}: {boxes[name].text} ({boxes[name].status})")
+    if again := [boxes[name].title for name in step.cautions if name in told]:
+        lines.append(f"    ! As above: {', '.join(again)}")
+    told.update(step.cautions)
     lines.append(f"    {step.words}")
     lines += [f"    {label}: {text}" for label, text in (("Until", step.until), ("Look", step.look)) if text]
-    lines += [f"    [{item.status}] {item.fact}: {item.source}" for item in step.known if item.fact]
     return lines
 
 
@@ -67,14 +80,6 @@ def mounting_words(hold: Mounting) -> str:
     if hold.cure_minutes:
         low, high = hold.cure_minutes
         told += f"; cures in {minutes_words(low)} to {minutes_words(high)}"
-    return told
-
-
-def recipe_lines(recipe: Recipe) -> list[str]:
-    """The parts of a recipe in the order of mixing, and of its second bath where there is one."""
-    told = [part_words(part) for part in recipe.parts]
-    if recipe.after:
-        told += [f"{recipe.after.title}: {part_words(part)}" for part in recipe.after.parts]
     return told
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from etchbook.preparation import CutPlan
 from etchbook.report.cutting_sheet_drawing import cutting_svg
-from etchbook.report.cutting_sheet_words import WHY, facing_words, mm, section_words, title, use_words
+from etchbook.report.cutting_sheet_words import WHY, facing_words, letter, mm, section_words, title, use_words
 from etchbook.report.typeset import typeset_pdf
 
 
@@ -47,7 +47,7 @@ def _contents(plan: CutPlan, today: date) -> dict[str, Any]:
                 "number": str(cut.number),
                 "from": mm(cut.start),
                 "to": mm(cut.end),
-                "parts": f"{_letter(cut.before)} | {_letter(cut.after)}",
+                "parts": f"{letter(cut.before)} | {letter(cut.after)}",
                 "why": WHY[cut.why],
             }
             for cut in plan.cuts
@@ -64,7 +64,3 @@ def _contents(plan: CutPlan, today: date) -> dict[str, Any]:
         "notes": list(plan.notes),
         "known": [{"fact": item.fact, "source": item.source, "status": item.status} for item in plan.rule.known],
     }
-
-
-def _letter(code: str) -> str:
-    return code.rpartition("-")[2]

@@ -57,6 +57,11 @@ def section_words(plan: CutPlan, n: int) -> str:
     return f"{held.number} at {mm(held.at)} mm{stop}: {held.piece}, {held.side} side; other half: {held.other_half}"
 
 
+def letter(code: str) -> str:
+    """The last part of a piece's code."""
+    return code.rpartition("-")[2]
+
+
 def use_words(piece: PlannedPiece) -> str:
     """What a piece is for."""
     return USES[piece.use].format(side=piece.face)
@@ -69,7 +74,7 @@ def mm(value: float) -> str:
 
 def facing_words(piece: PlannedPiece) -> str:
     """Which pieces face its two sides, in brackets; "" where none does."""
-    sides = [f"start side faces {piece.faces_before}" if piece.faces_before else ""]
-    sides.append(f"end side faces {piece.faces_after}" if piece.faces_after else "")
+    sides = [f"start side faces {letter(piece.faces_before)}" if piece.faces_before else ""]
+    sides.append(f"end side faces {letter(piece.faces_after)}" if piece.faces_after else "")
     told = ", ".join(side for side in sides if side)
     return f" ({told})" if told else ""

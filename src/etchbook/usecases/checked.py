@@ -24,6 +24,7 @@ from etchbook.section import Landmark
 from etchbook.tables import load_limits
 from etchbook.terms import DIMENSIONS
 from etchbook.usecases.checked_gas import CHECKED_GAS
+from etchbook.usecases.checked_preparation import CHECKED_PREPARATION
 from etchbook.usecases.checked_procedure import CHECKED_PROCEDURE
 
 Answer = float | str
@@ -165,5 +166,6 @@ CHECKED: dict[str, Callable[..., Answer]] = {
     "skew_factor": _skew_factor,
     "verdict": verdict,
     **CHECKED_GAS,
+    **CHECKED_PREPARATION,
     **CHECKED_PROCEDURE,
 }
