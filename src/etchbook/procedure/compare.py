@@ -114,8 +114,8 @@ def _by_amount(area: Beside, settings: Settings, sheet: Mapping[str, Known]) -> 
     more = (
         f"the section holds {abs(100 * (ratio - 1)):.0f} % {'more' if ratio > 1 else 'less'} than feed and travel bring"
     )
-    if settings.feed is not None:
-        yield Pointer(setting="feed", reason=f"{more}: a feed of {settings.feed * ratio:.3g} m/min would fit")
+    if settings.wire_feed is not None:
+        yield Pointer(setting="wire_feed", reason=f"{more}: a feed of {settings.wire_feed * ratio:.3g} m/min would fit")
     travel = sheet["travel_speed"]
     if isinstance(travel, Traced) and ratio > 0:
         fit = travel.value / ratio
@@ -195,6 +195,6 @@ def _summary(rows: Mapping[str, Beside], settings: Settings) -> str:
         start = "the amount of metal fits but the shape does not: look at heat, volts and surface"
     else:
         start = "the section shows nothing that the settings would not"
-    bare = [word for word in ("travel", "feed") if getattr(settings, word) is not None and word not in settings.u]
-    tail = f"; {' and '.join(bare)} {'are' if len(bare) > 1 else 'is'} taken as exact" if bare else ""
+    bare = [word for word in ("travel", "wire_feed") if getattr(settings, word) is not None and word not in settings.u]
+    tail = f"; {' and '.join(bare).replace('_', ' ')} {'are' if len(bare) > 1 else 'is'} taken as exact" if bare else ""
     return start + tail

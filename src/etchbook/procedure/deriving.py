@@ -49,9 +49,7 @@ class Derived:
         refused = self.solid_steel_wire
         if refused:
             return Absent(reason=refused)
-        return reckon(
-            "amps_from_feed", feed=self.given("feed", "wire feed"), wire=self.wire, stick_out=self.given("stick_out")
-        )
+        return reckon("amps_from_feed", feed=self.given("wire_feed"), wire=self.wire, stick_out=self.given("stick_out"))
 
     @property
     def solid_steel_wire(self) -> str:
@@ -67,9 +65,16 @@ class Derived:
         return ""
 
     @property
+    def start(self) -> Known:
+        """Temperature of the plate when the bead began [°C]: interpass where it is stated, else the start."""
+        if self.settings.interpass_temperature is not None:
+            return self.given("interpass_temperature")
+        return self.given("start_temperature")
+
+    @property
     def wire(self) -> Known:
         """Wire diameter [mm]."""
-        return self.given("wire", "wire diameter")
+        return self.given("wire_diameter")
 
     @property
     def process(self) -> dict[str, Any]:

@@ -70,7 +70,7 @@ def best_energy(sheet: Mapping[str, Known]) -> Known:
 
 
 def _cooling(at: Derived, sheet: Mapping[str, Known]) -> dict[str, Known]:
-    heat, start, plate = sheet["heat_input"], at.given("start_temperature"), at.thickness
+    heat, start, plate = sheet["heat_input"], at.start, at.thickness
     two, three = at.factor("factor_2"), at.factor("factor_3")
     return {
         "t85_thin": reckon("t85_thin", heat_input=heat, thickness=plate, start=start, factor_2=two),
@@ -103,7 +103,7 @@ def _steel(at: Derived, sheet: Mapping[str, Known]) -> dict[str, Known]:
 
 
 def _deposit(at: Derived) -> dict[str, Known]:
-    feed, density = at.given("feed", "wire feed"), at.property("density")
+    feed, density = at.given("wire_feed"), at.property("density")
     hollow = at.process.get("hollow", False)
     wire: Known = (
         Absent(reason="a cored wire is not solid: its metal section is not its outline") if hollow else at.wire
@@ -133,12 +133,12 @@ def _arc(at: Derived) -> dict[str, Known]:
     wire: Known = Absent(reason=refused) if refused else at.wire
     sheet["feed_from_amps"] = reckon("feed_from_amps", amps=at.given("amps"), wire=wire, stick_out=out)
     sheet["stick_out_from_amps"] = reckon(
-        "stick_out_from_amps", amps=at.given("amps"), feed=at.given("feed", "wire feed"), wire=wire
+        "stick_out_from_amps", amps=at.given("amps"), feed=at.given("wire_feed"), wire=wire
     )
     sheet["stick_out_drop"] = reckon("stick_out_drop", amps=amps, stick_out=out, wire=wire)
     cable = {name: at.given(name) for name in ("cable_length", "cable_area")}
     sheet["cable_drop"] = reckon("cable_drop", amps=amps, **cable)
-    flow, bore = at.given("flow", "shielding gas flow"), at.given("nozzle", "nozzle bore")
+    flow, bore = at.given("gas_flow"), at.given("nozzle", "nozzle bore")
     sheet["nozzle_reynolds"] = _flagged(
         reckon("nozzle_reynolds", flow=flow, nozzle=bore, co2=at.given("co2", "the CO2 in the shielding gas"))
     )
@@ -193,7 +193,7 @@ def conduction_inputs(at: Derived, sheet: Mapping[str, Known]) -> dict[str, Know
         power = _scaled(power, share)
     loss = at.given("loss")
     plate: dict[str, Known] = {"power": power, "travel": at.travel, "thickness": at.thickness}
-    plate["start"] = at.given("start_temperature")
+    plate["start"] = at.start
     plate |= {name: at.property(name) for name in ("conductivity", "capacity", "melting")}
     edge = at.property("haz_edge")
     plate["haz_edge"] = edge if isinstance(edge, Traced) or not at.metal else Traced(value=float("nan"))

@@ -12,7 +12,7 @@ class ProcedureError(ValueError):
     """A figure that cannot be reckoned from what was given; its text is one plain sentence."""
 
 
-SIGNED = ("start_temperature", "ambient")
+SIGNED = ("start_temperature", "interpass_temperature", "ambient")
 """Settings that may be below zero."""
 
 
@@ -27,13 +27,13 @@ class Settings:
     joint : tee, lap, corner, butt or bead
     volts, amps : means over the bead [V], [A]
     power : mean of the instantaneous power [W]; energy : its sum over the bead [J]
-    feed : wire feed [m/min]; wire : wire diameter [mm]
+    wire_feed : [m/min]; wire_diameter : [mm]
     travel : travel speed [mm/s]; bead_length [mm] and arc_time [s] give it where it is missing
-    stick_out : contact tip to arc, along the wire [mm]
-    co2 : CO2 in the argon [%]; flow : shielding gas [L/min]; nozzle : bore of the gas nozzle [mm]
+    stick_out : contact tip to work [mm]
+    co2 : CO2 in the argon [%]; gas_flow : shielding gas [L/min]; nozzle : bore of the gas nozzle [mm]
     thickness_1, thickness_2, throat : as in `Joint` [mm]
     plate_length, plate_width : of the coupon, along and across the bead [mm]
-    start_temperature, ambient : [°C]
+    start_temperature, interpass_temperature, ambient : [°C]; interpass counts where it is stated
     loss : surface heat loss of the coupon [W/(m²·K)]
     hydrogen : diffusible hydrogen of the consumable [ml/100 g]
     cable_length : out and back together [m]; cable_area : copper [mm²]
@@ -48,14 +48,14 @@ class Settings:
     amps: float | None = None
     power: float | None = None
     energy: float | None = None
-    feed: float | None = None
-    wire: float | None = None
+    wire_feed: float | None = None
+    wire_diameter: float | None = None
     travel: float | None = None
     bead_length: float | None = None
     arc_time: float | None = None
     stick_out: float | None = None
     co2: float | None = None
-    flow: float | None = None
+    gas_flow: float | None = None
     nozzle: float | None = None
     thickness_1: float | None = None
     thickness_2: float | None = None
@@ -63,6 +63,7 @@ class Settings:
     plate_length: float | None = None
     plate_width: float | None = None
     start_temperature: float | None = None
+    interpass_temperature: float | None = None
     ambient: float | None = None
     loss: float | None = None
     hydrogen: float | None = None
