@@ -2,7 +2,7 @@
 
 import typer
 
-from etchbook.cli import cuts, gas, judge, line, paint, prepare, read, words
+from etchbook.cli import beads, book, cuts, faces, finding, gas, judge, line, paint, pieces, prepare, read, words
 
 app = typer.Typer(
     name="etchbook",
@@ -24,6 +24,23 @@ app.command("terms")(words.terms)
 app.command("limits")(words.limits)
 app.command("check")(words.check)
 app.add_typer(gas.app, name="gas")
+
+# The book: what a trial is made of, from the question to the picture.
+MANY_WORDS = {"ignore_unknown_options": True}  # settings may be typed as options: --volts 18.5V
+app.add_typer(book.app, name="book")
+app.command("trial")(beads.trial)
+app.command("bead", no_args_is_help=True, context_settings=MANY_WORDS)(beads.bead)
+app.command("coupon", no_args_is_help=True)(pieces.coupon)
+app.command("cut", no_args_is_help=True)(pieces.cut)
+app.command("piece", no_args_is_help=True)(pieces.piece)
+app.command("certificate")(pieces.certificate)
+app.command("face", no_args_is_help=True)(faces.face)
+app.command("picture", no_args_is_help=True)(faces.picture)
+app.command("open", no_args_is_help=True)(finding.open_code)
+app.command("find", no_args_is_help=True)(finding.find)
+app.command("history")(finding.history)
+app.command("undo")(finding.undo)
+app.command("bin")(finding.bin_)
 
 
 def _version(asked: bool) -> None:

@@ -1,6 +1,7 @@
 """Outbuilding: photographs, marks and texts from disk, results to disk."""
 
 from etchbook.files.errors import InputError, OutputError
+from etchbook.files.location import without_location
 from etchbook.files.marks import load_marks, marks_from
 from etchbook.files.outputs import write_all, write_whole
 from etchbook.files.photos import load_photo, picture_from
@@ -15,6 +16,7 @@ __all__ = [
     "picture_from",
     "read_bytes",
     "read_text",
+    "without_location",
     "write_all",
     "write_whole",
 ]

@@ -1,0 +1,121 @@
+"""The commands ``book new | open | info | verify | backup | restore``."""
+
+import sys
+
+import typer
+
+from etchbook.cli.said import AS_JSON, BOOK
+
+app = typer.Typer(no_args_is_help=True, help="The book: one folder with its database and its original pictures.")
+DATABASE = typer.Option("", metavar="URL", help="postgresql://user@host/name for several users; else a file.")
+
+
+def new(
+    folder: str = typer.Argument(..., metavar="FOLDER", help="Empty or not there yet; everything is kept in it."),
+    name: str = typer.Option("", metavar="TEXT", help="What the book is called; else like its folder."),
+    database: str = DATABASE,
+) -> None:
+    """Make a new book; it is then the one that is open."""
+    from pathlib import Path
+
+    from etchbook.wiring import shelf
+
+    store = shelf.begin(Path(folder), name, database)
+    print(f"made the book {store.book.name} in {folder}; it is open now")
+    store.close()
+
+
+def open_book(folder: str = typer.Argument(..., metavar="FOLDER", help="The book.")) -> None:
+    """Let this book be the one that is meant from now on; bring it up to date and sweep up in it."""
+    from pathlib import Path
+
+    from etchbook.store import renew
+    from etchbook.wiring import shelf
+
+    done = renew(Path(folder), shelf.hand().at[:10])
+    shelf.remember(Path(folder))
+    for words in done:
+        print(words)
+    print(f"{folder} is open now")
+
+
+def info(book: str | None = BOOK, json: bool = AS_JSON) -> None:
+    """Say which book is open, where it lies, and what is in it."""
+    from etchbook.cli import show
+    from etchbook.store import place_of
+    from etchbook.wiring import shelf
+
+    folder = shelf.folder_meant(book)
+    place, store = place_of(folder), shelf.meant(book)
+    counts = dict(store.counts())
+    newest = store.changes(limit=1)
+    if json:
+        show.as_json({"name": store.book.name, "id": store.book.id, "folder": str(folder.resolve()),
+                      "database": place.database, "counts": counts})  # fmt: skip
+        return
+    print(f"{store.book.name}, in {folder.resolve()}, database {place.database}")
+    show.table(("what", "how many"), [(kind, str(count)) for kind, count in counts.items()])
+    for change in newest:
+        print(f"last change: {change.number}, {change.words}, {change.by}, {change.at}")
+
+
+def verify(book: str | None = BOOK, json: bool = AS_JSON) -> None:
+    """Look at every page, record and picture of the book and name what is not as it was written."""
+    from etchbook.cli import show
+    from etchbook.wiring import shelf
+
+    store = shelf.meant(book)
+    found = list(store.verify())
+    if json:
+        show.as_json([{"what": one.what, "where": one.where, "remedy": one.remedy} for one in found])
+    else:
+        for one in found:
+            print(f"{one.where}: {one.what}" + (f"; {one.remedy}" if one.remedy else ""))
+    print("all is as it was written" if not found else f"{len(found)} troubles", file=sys.stderr)
+    raise typer.Exit(1 if found else 0)
+
+
+def backup(
+    target: str = typer.Argument(..., metavar="FOLDER", help="Empty or not there yet; it becomes a book of its own."),
+    book: str | None = BOOK,
+) -> None:
+    """Copy the book as it is at this moment and verify the copy; others may go on writing."""
+    from pathlib import Path
+
+    from etchbook.store import backup as copy
+    from etchbook.wiring import shelf
+
+    _told(list(copy(shelf.folder_meant(book), Path(target)).verify()), target)
+
+
+def restore(
+    source: str = typer.Argument(..., metavar="BACKUP", help="Folder that `etchbook book backup` made."),
+    target: str = typer.Argument(..., metavar="FOLDER", help="Empty or not there yet; the book comes back in it."),
+    database: str = DATABASE,
+) -> None:
+    """Make a book out of a backup, verify it and open it."""
+    from pathlib import Path
+
+    from etchbook.store import restore as bring
+    from etchbook.wiring import shelf
+
+    store = bring(Path(source), Path(target), database)
+    shelf.remember(Path(target))
+    _told(list(store.verify()), target)
+
+
+def _told(troubles: list[object], target: str) -> None:
+    for one in troubles:
+        print(f"{getattr(one, 'where', '')}: {getattr(one, 'what', '')}")
+    if troubles:
+        print(f"{target} is written, but {len(troubles)} troubles were found in it", file=sys.stderr)
+        raise typer.Exit(1)
+    print(f"{target} is written and verified: all is as it was")
+
+
+app.command("new", no_args_is_help=True)(new)
+app.command("open", no_args_is_help=True)(open_book)
+app.command("info")(info)
+app.command("verify")(verify)
+app.command("backup", no_args_is_help=True)(backup)
+app.command("restore", no_args_is_help=True)(restore)

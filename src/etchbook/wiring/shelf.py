@@ -1,0 +1,111 @@
+"""Which book is meant, who is at work, and the photographs that go into it."""
+
+import getpass
+import os
+import socket
+import uuid
+from datetime import datetime
+from pathlib import Path
+
+from etchbook.store import SqlStore, is_book, new_book, open_book
+from etchbook.trials.records import Book
+from etchbook.usecases.keeping.errors import BookError
+from etchbook.usecases.keeping.faces import Photo
+from etchbook.usecases.keeping.ports import Hand
+
+NO_BOOK = (
+    "no book is open: make one with `etchbook book new FOLDER`, open one with `etchbook book open FOLDER`, "
+    "or name one with --book FOLDER"
+)
+
+
+def hand(by: str = "") -> Hand:
+    """Who is at work, and the hour: as said, or ETCHBOOK_BY, or the name they are logged in with."""
+    name = by or os.environ.get("ETCHBOOK_BY", "") or _login()
+    return Hand(by=name, at=datetime.now().astimezone().isoformat(timespec="seconds"))
+
+
+def _login() -> str:
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError):
+        return "unknown"
+
+
+def mark() -> str:
+    """A mark that no other book or trial has."""
+    return uuid.uuid4().hex
+
+
+def folder_meant(said: str | None) -> Path:
+    """The folder of the book that is meant: the one said, ETCHBOOK_BOOK, the one we stand in, the one opened last."""
+    if said:
+        return Path(said)
+    if named := os.environ.get("ETCHBOOK_BOOK"):
+        return Path(named)
+    here = Path.cwd()
+    for folder in (here, *here.parents):
+        if is_book(folder):
+            return folder
+    remembered = _memo()
+    if remembered.is_file():
+        folder = Path(remembered.read_text(encoding="utf-8").strip())
+        if is_book(folder):
+            return folder
+        raise BookError(f"the book opened last, {folder}, is not there any more; {NO_BOOK}")
+    raise BookError(NO_BOOK)
+
+
+def meant(said: str | None) -> SqlStore:
+    """The book that is meant, opened."""
+    return open_book(folder_meant(said))
+
+
+def begin(folder: Path, name: str, database: str = "") -> SqlStore:
+    """A new book, which is then the one that is open."""
+    store = new_book(folder, Book(id=mark(), name=name or folder.resolve().name), database)
+    remember(folder)
+    return store
+
+
+def remember(folder: Path) -> None:
+    """Let this book be the one that is meant where none is named."""
+    place = _memo()
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True)
+        part = place.with_name(f"{place.name}.{socket.gethostname()}-{os.getpid()}")
+        part.write_text(f"{folder.resolve()}\n", encoding="utf-8")
+        part.replace(place)
+    except OSError:
+        return  # a home that cannot be written to is no reason to refuse the book
+
+
+def _memo() -> Path:
+    root = os.environ.get("XDG_CONFIG_HOME") or os.environ.get("APPDATA") or str(Path.home() / ".config")
+    return Path(root) / "etchbook" / "book"
+
+
+def photo(path: str) -> Photo:
+    """A photograph on its way into the book, looked at before it is kept: what cannot be read is refused."""
+    from etchbook.files import load_photo, read_bytes
+
+    picture = load_photo(Path(path))
+    data = read_bytes(Path(path))
+    return Photo(
+        data=data,
+        sha256=picture.sha256,
+        name=Path(path).name,
+        suffix=Path(path).suffix.lower(),
+        width=picture.width,
+        height=picture.height,
+    )
+
+
+def copy_out(store: SqlStore, code: str, path: str) -> None:
+    """A picture of the book as a file, without location data."""
+    from etchbook.files import without_location, write_whole
+    from etchbook.trials.records import PictureEntry
+    from etchbook.usecases.keeping.looking import held
+
+    entry, _ = held(store, code, PictureEntry)
+    write_whole(Path(path), without_location(store.original(entry.sha256), entry.name))
