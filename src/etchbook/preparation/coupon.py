@@ -114,9 +114,9 @@ class PlannedPiece:
     letter : the last part of it
     start, end : its ends [mm from the start of the coupon]
     use : section, reserve, spare or discard
-    face : side that is prepared, "start" or "end"; "" where none is
-    faces_before : code of the piece whose end side faces its start side; "" at the coupon's own end
-    faces_after : code of the piece whose start side faces its end side
+    face : side that is prepared: "start" (towards the start of the weld), "stop" (towards its end), "" for none
+    faces_before : code of the piece whose stop side faces its start side; "" at the coupon's own end
+    faces_after : code of the piece whose start side faces its stop side
     """
 
     code: str
@@ -143,7 +143,7 @@ class Section:
     number : in order from the start
     at : plane that will be read [mm], after grinding
     piece : code of the piece whose face is prepared
-    side : which of its sides, start or end
+    side : which of its sides, start or stop
     other_half : code of the piece that faces it and is kept
     through_stop : whether it goes through a stop and start
     """
@@ -166,3 +166,8 @@ class CutPlan:
     cuts: tuple[Cut, ...]
     pieces: tuple[PlannedPiece, ...]
     notes: tuple[str, ...]
+
+    @property
+    def at(self) -> tuple[float, ...]:
+        """Middles of all cuts in order [mm]: with the kerf, all that the book needs to enter the same pieces."""
+        return tuple(round(cut.at, 3) for cut in self.cuts)

@@ -2,7 +2,6 @@
 
 import math
 import re
-import string
 from dataclasses import dataclass
 
 from etchbook.preparation.coupon import Cut, CutPlan, CutRule, CuttingError, CutWish, PlannedPiece, Section
@@ -14,7 +13,8 @@ TRIM_NOTE = "A section piece may be shortened across, so long as unaffected pare
 SLIVER = 5.0
 """What would be left thinner than this [mm] beside a section piece stays with it: no saw holds it."""
 
-LETTERS = string.ascii_uppercase
+LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
+"""Letters of pieces, as in the book: I, O and Q are taken for 1 and 0 on steel."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -122,15 +122,19 @@ def _end_cut(wish: CutWish, rule: CutRule) -> float:
 
 
 def _codes(wish: CutWish, count: int) -> tuple[str, ...]:
-    if not re.fullmatch(r"[A-Za-z]{1,4}[0-9]{0,4}-[0-9]{1,4}", wish.coupon):
+    if not re.fullmatch(rf"[{LETTERS}]{{1,3}}[0-9]{{1,4}}-[0-9]{{1,4}}", wish.coupon):
         raise CuttingError(f'"{wish.coupon}" is no code of a bead: write trial and bead, such as N1-03')
     first = wish.first.upper()
     if len(first) != 1 or first not in LETTERS:
-        raise CuttingError(f'"{wish.first}" is no letter for the first piece: use A to Z')
+        raise CuttingError(f'"{wish.first}" is no letter for the first piece: use one of {LETTERS}')
     begin = LETTERS.index(first)
-    if begin + count > len(LETTERS):
-        raise CuttingError(f"{count} pieces from {first} on run past the letter Z: plan fewer sections")
-    return tuple(f"{wish.coupon.upper()}-{letter}" for letter in LETTERS[begin : begin + count])
+    return tuple(f"{wish.coupon}-{_letters(begin + n)}" for n in range(count))
+
+
+def _letters(number: int) -> str:
+    """Letters of the piece of that number, from 0 on: A, B ... Z, AA, AB ..."""
+    first, second = divmod(number, len(LETTERS))
+    return (LETTERS[first - 1] if first else "") + LETTERS[second]
 
 
 def _pieces(wish: CutWish, rule: CutRule, saws: list[_Saw], codes: tuple[str, ...]) -> tuple[PlannedPiece, ...]:
@@ -159,7 +163,7 @@ def _pieces(wish: CutWish, rule: CutRule, saws: list[_Saw], codes: tuple[str, ..
 def _use(rule: CutRule, before: str, after: str, n: int, count: int) -> tuple[str, str]:
     """Use of a piece between two cuts, and which of its sides is prepared."""
     if rule.place == "end_section":
-        return (("section", "end"), ("reserve", ""), ("spare", ""))[n]
+        return (("section", "stop"), ("reserve", ""), ("spare", ""))[n]
     if before == "section":
         return "section", "start"
     if rule.discard and n in (0, count - 1):
@@ -187,5 +191,5 @@ def _notes(wish: CutWish, rule: CutRule) -> tuple[str, ...]:
     told.append(
         f"Places are measured from the start of the weld; each cut takes {wish.kerf:g} mm: measure your own blade."
     )
-    told.append(f"Each cut lies {wish.allowance:g} mm before its section, for grinding.")
+    told.append(f"Each section lies {wish.allowance:g} mm inside the sawn face of its piece: that is ground off.")
     return (*told, TRIM_NOTE)

@@ -7,7 +7,16 @@ from typing import Any
 
 from etchbook.preparation import CutPlan
 from etchbook.report.cutting_sheet_drawing import cutting_svg
-from etchbook.report.cutting_sheet_words import WHY, facing_words, letter, mm, section_words, title, use_words
+from etchbook.report.cutting_sheet_words import (
+    WHY,
+    book_words,
+    facing_words,
+    letter,
+    mm,
+    section_words,
+    title,
+    use_words,
+)
 from etchbook.report.typeset import typeset_pdf
 
 
@@ -40,7 +49,8 @@ def _contents(plan: CutPlan, today: date) -> dict[str, Any]:
         "day": today.day,
         "alt": f"Coupon from above with its cuts. {'; '.join(sections)}.",
         "caption": "Thick: saw cuts with their number and edges in mm. Dash-dotted: the plane that will be read. "
-        "Crossed out: discarded.",
+        ""
+        "Crossed out: discarded. Start side: towards the start of the weld; end side: towards its end.",
         "sections": sections,
         "cuts": [
             {
@@ -61,6 +71,6 @@ def _contents(plan: CutPlan, today: date) -> dict[str, Any]:
             }
             for piece in plan.pieces
         ],
-        "notes": list(plan.notes),
+        "notes": [*plan.notes, f"In the book: {book_words(plan)}"],
         "known": [{"fact": item.fact, "source": item.source, "status": item.status} for item in plan.rule.known],
     }

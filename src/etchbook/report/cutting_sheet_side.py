@@ -1,5 +1,6 @@
 """The joint seen from the start of the weld: its members to scale."""
 
+import math
 from collections.abc import Callable, Mapping
 
 from etchbook.preparation import CutPlan
@@ -80,9 +81,11 @@ def _butt(t1: float, t2: float) -> Shape:
     return plates, [(-0.6 * low, 0.0), (0.6 * low, 0.0), (0.1 * low, low), (-0.1 * low, low)]
 
 
-def _bead(t1: float, t2: float) -> Shape:
+def _bead(t1: float, _t2: float) -> Shape:
     reach = 4 * t1
-    return [(-reach, 0.0, 2 * reach, t1)], [(-0.4 * t1, 0.0), (0.0, -0.2 * t1), (0.4 * t1, 0.0), (0.0, 0.3 * t1)]
+    turns = [math.pi * n / 8 for n in range(16)]
+    corners = [(0.4 * t1 * math.cos(turn), -t1 * (0.2 if turn <= math.pi else 0.3) * math.sin(turn)) for turn in turns]
+    return [(-reach, 0.0, 2 * reach, t1)], corners
 
 
 _SHAPES: Mapping[str, Callable[[float, float], Shape]] = {

@@ -7,11 +7,14 @@ from etchbook.preparation import CutPlan, PlannedPiece
 
 FORMAT = "etchbook cuts 1"
 USES = {
-    "section": "section: its {side} side is ground and etched",
+    "section": "section: its {side} is ground and etched",
     "reserve": "other half: keep it",
     "spare": "spare: keep it",
     "discard": "discarded end",
 }
+SIDES = {"start": "start side", "stop": "end side", "": ""}
+"""Sides of a piece in words: towards the start of the weld, and towards its end."""
+
 WHY = {"section": "shows a section", "back": "behind a section piece", "discard": "end cut off"}
 
 
@@ -37,24 +40,31 @@ def cuts_text(plan: CutPlan) -> str:
         f"[ ] {piece.code}  {mm(piece.start)}..{mm(piece.end)}  {use_words(piece)}{facing_words(piece)}"
         for piece in plan.pieces
     ]
-    lines += ["", *plan.notes]
+    lines += ["", *plan.notes, f"In the book: {book_words(plan)}"]
     lines += [f"[{item.status}] {item.fact}: {item.source}" for item in plan.rule.known]
     return "\n".join(lines) + "\n"
+
+
+def book_words(plan: CutPlan) -> str:
+    """The command that enters these pieces into the book, with the same codes."""
+    places = ",".join(f"{place:g}mm" for place in plan.at)
+    return f"etchbook cut {plan.wish.coupon} --at {places} --kerf {plan.wish.kerf:g}mm"
 
 
 def title(plan: CutPlan) -> str:
     """Coupon and rule in one line."""
     wish = plan.wish
-    thick = f"{wish.thickness_1:g}" if wish.thickness_2 is None else f"{wish.thickness_1:g} on {wish.thickness_2:g}"
+    both = wish.thickness_2 is not None and wish.family != "bead"
+    thick = f"{wish.thickness_1:g} and {wish.thickness_2:g}" if both else f"{wish.thickness_1:g}"
     size = f"{wish.length:g} × {wish.width:g} mm, {thick} mm thick"
-    return f"{wish.coupon.upper()}: {plan.rule.title}; {wish.family}, {size}"
+    return f"{wish.coupon}: {plan.rule.title}; {wish.family}, {size}"
 
 
 def section_words(plan: CutPlan, n: int) -> str:
     """One section in words: where, on which piece and side, and which piece is its other half."""
     held = plan.sections[n]
     stop = ", through a stop and start" if held.through_stop else ""
-    return f"{held.number} at {mm(held.at)} mm{stop}: {held.piece}, {held.side} side; other half: {held.other_half}"
+    return f"{held.number} at {mm(held.at)} mm{stop}: {held.piece}, {SIDES[held.side]}; other half: {held.other_half}"
 
 
 def letter(code: str) -> str:
@@ -64,7 +74,7 @@ def letter(code: str) -> str:
 
 def use_words(piece: PlannedPiece) -> str:
     """What a piece is for."""
-    return USES[piece.use].format(side=piece.face)
+    return USES[piece.use].format(side=SIDES[piece.face])
 
 
 def mm(value: float) -> str:

@@ -58,7 +58,14 @@ def cut_wish(said: Mapping[str, Any]) -> CutWish:
     for key in _NEEDED:
         if key not in given:
             raise RefusedError(f"the plan of cuts needs {'the joint' if key == 'family' else key}, and none was given")
-    return CutWish(**{key: _read(key, value) for key, value in given.items()})
+    read = {key: _read(key, value) for key, value in given.items()}
+    return CutWish(**{**read, "coupon": _bead(read["coupon"])})
+
+
+def _bead(typed: str) -> str:
+    """The code of a bead as the book writes it: N1-03 for n1-3."""
+    trial, hyphen, number = typed.upper().removesuffix("-0").partition("-")
+    return f"{trial}-{int(number):02d}" if hyphen and number.isdecimal() else typed
 
 
 def cut_wish_from(text: str, *, over: Mapping[str, Any] | None = None) -> CutWish:
