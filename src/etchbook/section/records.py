@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 from etchbook.geometry import LineFit
 from etchbook.joint import Joint
 from etchbook.picture.records import NoScale, Scale
-from etchbook.quantity import Quantity
+from etchbook.quantity import Absent, Quantity
 
 Points = NDArray[np.float64]
 
@@ -92,13 +93,83 @@ class Outline:
     pores: tuple[Points, ...] = ()
 
 
+NOT_DESCRIBED = Absent(reason="it was not described")
+NO_SCRATCHES = Absent(reason="no population of scratches was found")
+IndicationKind = Literal["line", "family", "blob"]
+Behaviour = Literal["stops", "passes", "bends", "does not reach", "unknown"]
+INDICATION_KINDS: tuple[IndicationKind, ...] = get_args(IndicationKind)
+BEHAVIOURS: tuple[Behaviour, ...] = get_args(Behaviour)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Meeting:
+    """What an indication does at the HAZ edge, at the fusion line and beside the rest of the section.
+
+    Parameters
+    ----------
+    haz, fusion : stops there, passes through, bends, does not reach it, or unknown
+    along_fusion : share of its length that lies on the fusion line, 0 to 1
+    match : name of the indication in the other member at the same depth, "" where there is none
+    faying : whether the joint has two plates lying on each other there, so that a gap is to be expected
+    scratch_angle : between it and the nearest direction of a population of scratches [°]
+    """
+
+    haz: Behaviour = "unknown"
+    fusion: Behaviour = "unknown"
+    along_fusion: float = 0.0
+    match: str = ""
+    faying: bool = False
+    scratch_angle: Quantity = NO_SCRATCHES
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Indication:
-    """A mark on the face that is not an edge of the joint. Found and described by a later chapter of the reader."""
+    """A mark on the face that is not an edge of the joint.
+
+    Parameters
+    ----------
+    where : member_1, member_2, haz_1, haz_2, fusion_line_1, fusion_line_2, weld_metal
+    length, width : along and across [mm]; the width has the picture's blur taken out
+    name : a, b, c ... on this picture
+    kind : line, family (parallel lines told as one) or blob (a pore or slag)
+    points : (n, 2) traced middle line, a blob's closed contour [px]; sd : (n,) across it [px]
+    others : middle lines of the other lines of a family [px]
+    pieces : (start, stop) indices into `points` of each stretch darker than the detection level
+    width_limit : what the width is surely below where the picture does not resolve it [mm]
+    depth_fraction : distance from one plate surface over the thickness
+    fusion_distance : shortest distance from the fusion line [mm]
+    angle_to_surface : [°]; straightness : rms distance from its best straight line [mm]
+    continuity : share of the length darker than the detection level; contrast : light lost over light beside
+    edge_rise, sharpest_rise : 10 to 90 % rise across its edge and across the picture's sharpest true edge [px]
+    meets : see Meeting
+    count, spacing : lines of a family and the mean distance between neighbours [mm]
+    roundness : of a blob, 4 pi area over perimeter squared
+    strength : how far it stands out of the grain, in standard deviations of the search
+    """
 
     where: str
     length: Quantity
     width: Quantity
+    name: str = ""
+    kind: IndicationKind = "line"
+    points: Points = field(default_factory=lambda: np.zeros((0, 2)))
+    sd: Points = field(default_factory=lambda: np.zeros(0))
+    others: tuple[Points, ...] = ()
+    pieces: tuple[tuple[int, int], ...] = ()
+    width_limit: Quantity = NOT_DESCRIBED
+    depth_fraction: Quantity = NOT_DESCRIBED
+    fusion_distance: Quantity = NOT_DESCRIBED
+    angle_to_surface: Quantity = NOT_DESCRIBED
+    straightness: Quantity = NOT_DESCRIBED
+    continuity: Quantity = NOT_DESCRIBED
+    contrast: Quantity = NOT_DESCRIBED
+    edge_rise: Quantity = NOT_DESCRIBED
+    sharpest_rise: Quantity = NOT_DESCRIBED
+    meets: Meeting = field(default_factory=Meeting)
+    count: int = 1
+    spacing: Quantity = NOT_DESCRIBED
+    roundness: Quantity = NOT_DESCRIBED
+    strength: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
