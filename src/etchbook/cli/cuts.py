@@ -1,6 +1,13 @@
 """The command ``cuts``."""
 
+from typing import TYPE_CHECKING
+
 import typer
+
+from etchbook.cli.said import BOOK, BY
+
+if TYPE_CHECKING:
+    from etchbook.preparation import CutPlan, CutWish
 
 MM = "MM"
 
@@ -33,9 +40,16 @@ def cuts(
     json: str = typer.Option("", metavar="OUT", help="Keep the plan as JSON; - prints it."),
     pdf: str = typer.Option("", metavar="OUT", help="Keep the cutting sheet as PDF, drawn to scale."),
     svg: str = typer.Option("", metavar="OUT", help="Keep the drawing alone as SVG."),
+    enter: bool = typer.Option(False, "--enter", help="Enter the pieces into the book, under the next free letters."),
+    by: str = BY,
+    book: str | None = BOOK,
 ) -> None:
     """Plan where to saw a coupon: how many sections, where, what is discarded, which halves are kept."""
-    said = {key.rstrip("_"): value for key, value in locals().items() if key not in ("json", "pdf", "svg")}
+    said = {
+        key.rstrip("_"): value
+        for key, value in locals().items()
+        if key not in ("json", "pdf", "svg", "enter", "by", "book")
+    }
     from etchbook.usecases.cutting import cut_wish, cut_wish_from
     from etchbook.usecases.cutting import cuts as plan_for
     from etchbook.wiring.benchpages import cuts_page
@@ -44,10 +58,25 @@ def cuts(
     desk = FilesDesk()
     given = {key: value for key, value in said.items() if value not in ("", False)}
     wish = cut_wish_from(desk.text(coupon), over=given) if coupon.lower().endswith(".toml") else cut_wish(given)
-    plan = plan_for(wish)
+    plan = _entered(wish, by, book) if enter else plan_for(wish)
     asked = {"json": json if json != "-" else "", "pdf": pdf, "svg": svg}
     desk.keep({path: cuts_page(kind, plan) for kind, path in asked.items() if path})
     print(cuts_page("json" if json == "-" else "text", plan).decode(), end="")
     for path in asked.values():
         if path and json != "-":
             print(f"kept: {path}")
+
+
+def _entered(wish: "CutWish", by: str, book: str | None) -> "CutPlan":
+    """The plan under the next free letters of the book, with its pieces entered there."""
+    import sys
+
+    from etchbook.usecases.benchwork import enter_cuts, with_free_letters
+    from etchbook.usecases.cutting import cuts as plan_for
+    from etchbook.wiring import shelf
+
+    store = shelf.meant(book)
+    plan = plan_for(with_free_letters(store, wish))
+    made = enter_cuts(store, shelf.hand(by), plan)
+    print(f"entered into the book: {made[0].code} to {made[-1].code}", file=sys.stderr)
+    return plan

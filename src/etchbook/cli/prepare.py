@@ -1,6 +1,13 @@
 """The command ``prepare``."""
 
+from typing import TYPE_CHECKING
+
 import typer
+
+from etchbook.cli.said import BOOK, BY
+
+if TYPE_CHECKING:
+    from etchbook.preparation import PreparationPlan
 
 
 def prepare(
@@ -18,6 +25,11 @@ def prepare(
     piece: str = typer.Option("", metavar="CODE", help="Code of the piece, printed on the card."),
     json: str = typer.Option("", metavar="OUT", help="Keep the steps as JSON; - prints it."),
     pdf: str = typer.Option("", metavar="OUT", help="Keep the bench card as PDF, with boxes to tick."),
+    face: str = typer.Option("", metavar="CODE", help="Tick steps off in the book: a piece (its next face) or a face."),
+    done: list[str] = typer.Option([], metavar="STEP", help="Step done, as grind_p400 or etch=8s, or all; may repeat."),
+    towards: str = typer.Option("", metavar="PIECE", help="The piece that the face met across the cut."),
+    by: str = BY,
+    book: str | None = BOOK,
     list_: bool = typer.Option(False, "--list", help="List what can be asked for, with every etchant."),
 ) -> None:
     """Say how to grind, polish and etch a face so that it shows what you want to see, with safety at every step."""
@@ -31,6 +43,9 @@ def prepare(
         return
     wish = prepare_wish(want, material, cut, volume=volume, etchant=etchant, mount=mount, resin=resin, size=size, k=k)
     plan = steps_for(wish)
+    if face or done:
+        _tick(plan, face, done, towards, by, book)
+        return
     asked = {"json": json if json != "-" else "", "pdf": pdf}
     FilesDesk().keep({path: preparation_page(kind, plan, piece=piece) for kind, path in asked.items() if path})
     print(preparation_page("json" if json == "-" else "text", plan).decode(), end="")
@@ -46,3 +61,18 @@ def _list() -> None:
     rows = [(kind, name, title) for kind in ("want", "material", "cut", "resin") for name, title in choices(kind)]
     rows += [("etchant", name, f"{title}: {shows}") for name, title, shows in etchants()]
     show.table(("for", "name", "what it is"), rows)
+
+
+def _tick(plan: "PreparationPlan", face: str, done: list[str], towards: str, by: str, book: str | None) -> None:
+    from etchbook.cli import said
+    from etchbook.usecases import RefusedError
+    from etchbook.usecases.benchwork import steps_named, tick_off
+    from etchbook.wiring import shelf
+
+    if not face or not done:
+        raise RefusedError("to tick steps off, say both --face CODE and --done STEP (an id such as grind_p400, or all)")
+    named = steps_named(done, plan)
+    took = {name: said.seconds(time, f"the time of {name}") if time else None for name, time in named.items()}
+    made, new = tick_off(shelf.meant(book), shelf.hand(by), face, plan, took, towards=towards)
+    met = f", which faced {made.towards}" if made.towards else ""
+    print(f"{'made' if new else 'changed'} face {made.code}{met}; steps done: {len(made.steps)}")

@@ -125,9 +125,11 @@ def _codes(wish: CutWish, count: int) -> tuple[str, ...]:
     if not re.fullmatch(rf"[{LETTERS}]{{1,3}}[0-9]{{1,4}}-[0-9]{{1,4}}", wish.coupon):
         raise CuttingError(f'"{wish.coupon}" is no code of a bead: write trial and bead, such as N1-03')
     first = wish.first.upper()
-    if len(first) != 1 or first not in LETTERS:
+    if not re.fullmatch(rf"[{LETTERS}]{{1,2}}", first):
         raise CuttingError(f'"{wish.first}" is no letter for the first piece: use one of {LETTERS}')
-    begin = LETTERS.index(first)
+    begin = len(LETTERS) * (LETTERS.index(first[0]) + 1 if len(first) == 2 else 0) + LETTERS.index(first[-1])
+    if begin + count > len(LETTERS) * (len(LETTERS) + 1):
+        raise CuttingError(f"{count} pieces from {first} on run past the letters ZZ")
     return tuple(f"{wish.coupon}-{_letters(begin + n)}" for n in range(count))
 
 
