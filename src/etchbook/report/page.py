@@ -40,11 +40,12 @@ def page(reading: Reading, picture: Picture, judgement: Judgement | None = None,
         '<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(title)}</title>\n<style>\n{_style()}</style>\n</head>\n<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
+        f"<title>{escape(title)}</title>\n<style>\n{house_style()}</style>\n</head>\n<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
     )
 
 
-def _style() -> str:
+def house_style() -> str:
+    """Our typeface and the look of a page, as the text of one style sheet that needs nothing from outside."""
     room = resources.files("etchbook.report")
     faces = "".join(
         f'@font-face {{ font-family: B612; font-weight: {weight}; src: url("data:font/otf;base64,'

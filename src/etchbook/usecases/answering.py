@@ -5,6 +5,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
+from unicodedata import normalize
 from zlib import crc32
 
 from etchbook.evidence import Answer
@@ -108,8 +109,7 @@ def said_in_block(text: str) -> Said:
         elif word == "answer":
             said = _block_answer(said, rest, by)
         elif word == "words":
-            name, _, remark = rest.partition(" ")
-            said = replace(said, words=(*said.words, Words(indication=name, by=by, text=remark.strip())))
+            said = replace(said, words=_more_words(said.words, rest, by))
         else:
             raise RefusedError(f'the second look holds a line that is not known: "{line[:60]}"')
     if not by:
@@ -119,12 +119,21 @@ def said_in_block(text: str) -> Said:
 
 def _block_lines(text: str) -> list[str]:
     """The lines of the block alone: mail programs put greetings around it, and quote signs before it."""
-    plain = [re.sub(r"^[>\s]+", "", line).rstrip() for line in text.splitlines()]
+    plain = [re.sub(r"^[>\s]+", "", line).rstrip() for line in normalize("NFC", text).splitlines()]
     start = next((place for place, line in enumerate(plain) if line.startswith(HEAD.rpartition(" ")[0])), None)
     end = next((place for place, line in enumerate(plain) if line.startswith("checksum ")), None)
     if start is None or end is None or end <= start:
         raise RefusedError('the second look is not whole: copy it from its first line to the line "checksum ..."')
     return [line for line in plain[start : end + 1] if line]
+
+
+def _more_words(words: tuple[Words, ...], rest: str, by: str) -> tuple[Words, ...]:
+    """A remark comes in several short lines, because mail breaks long ones."""
+    name, _, text = rest.partition(" ")
+    last = words[-1] if words else None
+    if last is not None and (last.indication, last.by) == (name, by):
+        return (*words[:-1], replace(last, text=f"{last.text} {text.strip()}"))
+    return (*words, Words(indication=name, by=by, text=text.strip()))
 
 
 def _block_answer(said: Said, rest: str, by: str) -> Said:
