@@ -12,12 +12,13 @@ if TYPE_CHECKING:
     from etchbook.acceptance.records import Judgement, Verdict
     from etchbook.joint import Joint
     from etchbook.picture import NoScale, Picture, Scale
+    from etchbook.procedure import Settings
     from etchbook.quantity import Absent, Measured
     from etchbook.section import Mark, Preparation, Reading
     from etchbook.tables import limit_sets
     from etchbook.usecases import RefusedError
     from etchbook.usecases.checks import run_checks
-    from etchbook.wiring.library import judge, paint, read
+    from etchbook.wiring.library import heat, judge, paint, read, weld
     from etchbook.wiring.view import ReadingView
 
 __version__ = "0.1.0"
@@ -36,12 +37,15 @@ _HOMES = {
     "ReadingView": "wiring.view",
     "RefusedError": "usecases",
     "Scale": "picture",
+    "Settings": "procedure",
     "Verdict": "acceptance.records",
+    "heat": "wiring.library",
     "judge": "wiring.library",
     "limit_sets": "tables",
     "paint": "wiring.library",
     "read": "wiring.library",
     "run_checks": "usecases.checks",
+    "weld": "wiring.library",
 }
 
 __all__ = [
@@ -57,13 +61,16 @@ __all__ = [
     "ReadingView",
     "RefusedError",
     "Scale",
+    "Settings",
     "Verdict",
     "__version__",
+    "heat",
     "judge",
     "limit_sets",
     "paint",
     "read",
     "run_checks",
+    "weld",
 ]
 
 

@@ -2,7 +2,25 @@
 
 import typer
 
-from etchbook.cli import beads, book, cuts, faces, finding, gas, judge, line, paint, pieces, prepare, read, words
+from etchbook.cli import (
+    beads,
+    book,
+    cuts,
+    faces,
+    finding,
+    gas,
+    heat,
+    judge,
+    label,
+    line,
+    paint,
+    pieces,
+    prepare,
+    read,
+    second_look,
+    weld,
+    words,
+)
 
 app = typer.Typer(
     name="etchbook",
@@ -16,10 +34,13 @@ app = typer.Typer(
 app.command("read", no_args_is_help=True)(read.read)
 app.command("judge", no_args_is_help=True)(judge.judge)
 app.command("line", no_args_is_help=True)(line.line)
+app.command("second-look", no_args_is_help=True)(second_look.second_look)
 app.command("paint")(paint.paint)
 app.command("demo")(paint.demo)
 app.command("cuts", no_args_is_help=True)(cuts.cuts)
 app.command("prepare", no_args_is_help=True)(prepare.prepare)
+app.command("weld", no_args_is_help=True)(weld.weld)
+app.command("heat", no_args_is_help=True)(heat.heat)
 app.command("terms")(words.terms)
 app.command("limits")(words.limits)
 app.command("check")(words.check)
@@ -36,6 +57,7 @@ app.command("piece", no_args_is_help=True)(pieces.piece)
 app.command("certificate")(pieces.certificate)
 app.command("face", no_args_is_help=True)(faces.face)
 app.command("picture", no_args_is_help=True)(faces.picture)
+app.command("label")(label.label)
 app.command("open", no_args_is_help=True)(finding.open_code)
 app.command("find", no_args_is_help=True)(finding.find)
 app.command("history")(finding.history)

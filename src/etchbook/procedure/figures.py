@@ -86,20 +86,25 @@ def _steel(at: Derived, sheet: Mapping[str, Known]) -> dict[str, Known]:
     found: dict[str, Known] = {}
     for name in ("ce_iiw", "cet", "pcm"):
         found[name] = reckon(name, **{symbol: at.element(symbol) for symbol in inputs_of(FORMULAS[name])})
-    for name in ("preheat_b", "preheat_b_older"):
-        found[name] = reckon(
-            name,
-            cet=found["cet"],
-            thickness=at.thicker,
-            hydrogen=at.given("hydrogen", "diffusible hydrogen of the consumable"),
-            heat_input=sheet["heat_input"],
-        )
+    preheat = {
+        "cet": found["cet"],
+        "thickness": at.thicker,
+        "hydrogen": at.given("hydrogen", "diffusible hydrogen of the consumable"),
+        "heat_input": sheet["heat_input"],
+    }
+    found |= {name: _needless(reckon(name, **preheat)) for name in ("preheat_b", "preheat_b_older")}
     for name in ("haz_hardness_duren", "haz_hardness_yurioka", "haz_hardness_beckert", "martensite_hardness"):
         inputs = {
             word: sheet["cooling_time"] if word == "t85" else at.element(word) for word in inputs_of(FORMULAS[name])
         }
         found[name] = reckon(name, **inputs)
     return found
+
+
+def _needless(preheat: Known) -> Known:
+    if isinstance(preheat, Traced) and preheat.value < 20:
+        return noted(preheat, "a preheat below 20 °C means that this method asks for none")
+    return preheat
 
 
 def _deposit(at: Derived) -> dict[str, Known]:

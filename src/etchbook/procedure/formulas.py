@@ -150,7 +150,8 @@ def reckon(name: str, **inputs: Known | float) -> Known:
     if own:
         parts[f"formula {name}"] = own
     notes = [note for one in known.values() for note in one.notes]
-    notes += [words for one in held.valid if one.name in at and (words := one.words(at[one.name]))]
+    beyond = [words for one in held.valid if one.name in at and (words := one.words(at[one.name]))]
+    notes += [f"{held.label}: {words}" for words in beyond]
     return Traced(value=value, parts=parts, notes=tuple(dict.fromkeys(notes)))
 
 

@@ -17,6 +17,9 @@ from etchbook.usecases.words import family_named
 from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.press import ReportPress
 from etchbook.wiring.view import ReadingView
+from etchbook.wiring.welding import heat, weld
+
+__all__ = ["PROGRAM", "heat", "judge", "paint", "read", "weld"]
 
 if TYPE_CHECKING:
     from etchbook.simulate import PaintedSection

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from etchbook.procedure.heat_flow.coupon import Coupon, Numbers, temperatures
-from etchbook.procedure.records import ProcedureError
 
 RAYS, STEPS = 25, 26
 CONDUCTION = (
@@ -52,7 +51,7 @@ def fused(coupon: Coupon, ahead: float | None = None) -> Fused:
     Source: highest temperature over time at each point, out of `temperatures`.
     """
     place = coupon.bead_start + coupon.bead_length / 2 if ahead is None else ahead
-    times = _times(coupon)
+    times = times_for(coupon)
     angles = np.linspace(0, math.pi / 2, RAYS)
     peak, away = _peaks(coupon, times, place, angles)
     molten = _reached(peak, away, coupon.melting, coupon.start)
@@ -68,7 +67,8 @@ def fused(coupon: Coupon, ahead: float | None = None) -> Fused:
     )
 
 
-def _times(coupon: Coupon) -> Numbers:
+def times_for(coupon: Coupon) -> Numbers:
+    """Seconds since the arc passed at which the peak of any point is looked for, (t,)."""
     lead = 3 * coupon.spread / coupon.travel
     return np.concatenate([np.linspace(-lead, 0.02, 8), np.geomspace(0.03, 400, 130)])
 
@@ -92,11 +92,11 @@ def _peaks(coupon: Coupon, times: Numbers, place: float, angles: Numbers) -> tup
     away = np.minimum(reach, _edge(coupon, angles))[:, None] * share
     across, depth = away * np.cos(angles)[:, None], away * np.sin(angles)[:, None]
     found = temperatures(coupon, times, place, across.ravel(), depth.ravel())
-    return _highest(found).reshape(away.shape), away
+    return highest(found).reshape(away.shape), away
 
 
-def _highest(found: Numbers) -> Numbers:
-    """Peak over time, with a parabola through the three highest so that the step in time does not show."""
+def highest(found: Numbers) -> Numbers:
+    """(p,) peak over time of (t, p) temperatures, by a parabola through the three highest."""
     top = np.clip(found.argmax(axis=0), 1, len(found) - 2)
     column = np.arange(found.shape[1])
     left, middle, right = found[top - 1, column], found[top, column], found[top + 1, column]
@@ -143,12 +143,3 @@ def t85(coupon: Coupon, ahead: float) -> float:
         return math.nan
     fall = [float(np.interp(-level, -cold, late)) for level in (800.0, 500.0)]
     return fall[1] - fall[0]
-
-
-def checked_depth(result: Fused, coupon: Coupon) -> Fused:
-    """The same result, or a refusal where nothing melts."""
-    if result.width <= 0:
-        raise ProcedureError(
-            f"by conduction {coupon.power:.4g} W at {coupon.travel:.3g} mm/s melt nothing of this plate"
-        )
-    return result

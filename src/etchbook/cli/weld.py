@@ -1,0 +1,194 @@
+"""The command ``weld``."""
+
+from typing import TYPE_CHECKING, Any
+
+import typer
+
+if TYPE_CHECKING:
+    from etchbook.procedure import Figure, ProcedureFigures, SectionComparison
+
+
+def said(metavar: str, help: str) -> Any:
+    """An option that takes an amount with its unit."""
+    return typer.Option("", metavar=metavar, help=help)
+
+
+VOLTS = said("VOLTS", "Arc voltage: 18.5V, 18.5±0.3.")
+AMPS = said("AMPS", "Current as read; left out, it is reckoned from feed and stick-out.")
+FEED = said("SPEED", "Wire feed: 5.6m/min, 220in/min.")
+WIRE = said("LENGTH", "Wire diameter: 1.0mm, .035in.")
+TRAVEL = said("SPEED", "Travel speed: 30cm/min, 5mm/s, 12in/min; or give --length and --time.")
+LENGTH = said("LENGTH", "Length of the bead.")
+TIME = said("TIME", "Time the arc burned: 24s.")
+STICK_OUT = said("LENGTH", "Contact tip to work: 14mm.")
+PROCESS = said("PROCESS", "ISO 4063 number or name: 135, 136, 138, 111, 121, 141.")
+MATERIAL = said("WORDS", "carbon steel, stainless steel or aluminium, or a grade such as S275.")
+JOINT = said("JOINT", "tee, lap, corner, butt or bead.")
+THICKNESS_1 = typer.Option("", "--thickness-1", metavar="LENGTH", help="Plate thickness of member 1: 8mm, 5/16in.")
+THICKNESS_2 = typer.Option("", "--thickness-2", metavar="LENGTH", help="Plate thickness of member 2.")
+PLATE_LENGTH = said("LENGTH", "Length of the coupon along the bead.")
+PLATE_WIDTH = said("LENGTH", "Width of the coupon across the bead.")
+START = said("TEMPERATURE", "Plate temperature at the start of the bead, or interpass: 20°C, 68°F.")
+AMBIENT = said("TEMPERATURE", "Temperature of the room.")
+LOSS = said("NUMBER", "Heat loss at the surface, W/(m²·K): about 25 on edge in air, 100 on a cold bench.")
+CO2 = said("PERCENT", "CO2 in the argon.")
+AS_JSON = typer.Option(False, "--json", help="Print JSON instead of a table.")
+
+
+def weld(
+    volts: str = VOLTS,
+    amps: str = AMPS,
+    feed: str = FEED,
+    wire: str = WIRE,
+    travel: str = TRAVEL,
+    length: str = LENGTH,
+    time: str = TIME,
+    stick_out: str = STICK_OUT,
+    process: str = PROCESS,
+    material: str = MATERIAL,
+    joint: str = JOINT,
+    thickness_1: str = THICKNESS_1,
+    thickness_2: str = THICKNESS_2,
+    throat: str = said("LENGTH", "Throat that the drawing asks for."),
+    start: str = START,
+    steel: str = said("WORDS", 'Composition of the plate in per cent: "C=0.18 Mn=1.4 Si=0.35 rest=0".'),
+    hydrogen: str = said("NUMBER", "Diffusible hydrogen of the consumable, ml/100 g."),
+    co2: str = CO2,
+    flow: str = said("FLOW", "Shielding gas: 14L/min, 30cfh."),
+    nozzle: str = said("LENGTH", "Bore of the gas nozzle."),
+    power: str = said("POWER", "Mean of the instantaneous power, from a meter that gives it: 2650W."),
+    energy: str = said("ENERGY", "Instantaneous energy summed over the bead: 64kJ."),
+    cable_length: str = said("LENGTH", "Welding cables, out and back together."),
+    cable_area: str = said("AREA", "Copper section of the cables: 50mm²."),
+    plate_length: str = PLATE_LENGTH,
+    plate_width: str = PLATE_WIDTH,
+    loss: str = LOSS,
+    section: str = typer.Option("", metavar="READING.json", help="A kept reading to hold the settings beside."),
+    json: bool = AS_JSON,
+) -> None:
+    """Say what a bead's settings mean: heat input, cooling time, deposit, expected leg, steel, gas, fused section.
+
+    Amounts are typed in any common unit, with ± their standard uncertainty where it is known. What is missing is
+    never filled in: the figures that need it say so.
+    """
+    from etchbook.wiring.welding import section_read, settings_from
+    from etchbook.wiring.welding import weld as reckoned
+
+    typed = {
+        "volts": volts, "amps": amps, "power": power, "energy": energy, "wire_feed": feed, "wire_diameter": wire,
+        "travel": travel, "bead_length": length, "arc_time": time, "stick_out": stick_out, "co2": co2,
+        "gas_flow": flow, "nozzle": nozzle, "thickness_1": thickness_1, "thickness_2": thickness_2, "throat": throat,
+        "plate_length": plate_length, "plate_width": plate_width, "start_temperature": start, "loss": loss,
+        "hydrogen": hydrogen, "cable_length": cable_length, "cable_area": cable_area, "process": process,
+        "material": material, "joint": joint, "steel": steel,
+    }  # fmt: skip
+    settings = settings_from(typed)
+    reading = section_read(section) if section else None
+    sheet = reckoned(settings)
+    beside = None
+    if reading is not None:
+        from etchbook.usecases.reckoning import beside_section
+
+        beside = beside_section(settings, reading.dimensions, reading.joint.family)
+    if json:
+        _as_json(sheet, beside)
+    else:
+        _as_table(sheet, beside)
+
+
+def _as_table(sheet: "ProcedureFigures", beside: "SectionComparison | None") -> None:
+    from etchbook.cli import show
+
+    show.table(("figure", "value", "U (k=2)", "unit", "in inches", "id"), [cells(one) for one in sheet.known])
+    lacking = reasons(sheet.absent)
+    if lacking:
+        print("not reckoned:")
+        for why, names in lacking.items():
+            print(f"  {', '.join(names)}: {why}")
+    for note in dict.fromkeys(note for one in sheet.known for note in one.notes):
+        print(f"note: {note}")
+    if beside is not None:
+        _section(beside)
+
+
+def _section(beside: "SectionComparison") -> None:
+    from etchbook.cli import show
+    from etchbook.quantity import spoken
+
+    print("beside the section:")
+    rows = [
+        (one.verdict, one.label, spoken(one.predicted), spoken(one.measured), spoken(one.difference))
+        for one in beside.rows
+    ]
+    show.table(("verdict", "figure", "from the settings", "in the section", "section less settings"), rows)
+    print(beside.summary)
+    for one in beside.pointers:
+        print(f"look at {one.setting.replace('_', ' ')}: {one.reason}")
+
+
+def cells(one: "Figure") -> tuple[str, ...]:
+    """A figure as the cells of a table: label, value, U, unit, the inch system, id."""
+    from etchbook.quantity import Measured
+    from etchbook.wiring.both import other_system
+
+    assert isinstance(one.quantity, Measured)
+    other = other_system(one.quantity)
+    value, spread = _printed(one.quantity)
+    inches = "" if other is None else f"{_printed(other)[0]} {other.unit}"
+    return one.label, value, spread, one.quantity.unit, inches, one.id
+
+
+def _printed(quantity: Any) -> tuple[str, str]:
+    from etchbook.quantity import rounded
+
+    if quantity.u > 0:
+        value, spread = rounded(quantity)
+        return value, spread
+    return f"{quantity.value:.4g}", "not stated"
+
+
+def reasons(absent: "tuple[Figure, ...]") -> dict[str, list[str]]:
+    """What is not reckoned, gathered by the reason."""
+    from etchbook.quantity import Absent
+
+    found: dict[str, list[str]] = {}
+    for one in absent:
+        assert isinstance(one.quantity, Absent)
+        found.setdefault(one.quantity.reason, []).append(one.label)
+    return found
+
+
+def _as_json(sheet: "ProcedureFigures", beside: "SectionComparison | None") -> None:
+    from etchbook.cli import show
+
+    told: dict[str, Any] = {"figures": [as_record(one) for one in sheet.figures.values()]}
+    if beside is not None:
+        told["section"] = {
+            "summary": beside.summary,
+            "rows": [
+                {"id": one.id, "label": one.label, "verdict": one.verdict}
+                | {key: plain(getattr(one, key)) for key in ("predicted", "measured", "difference")}
+                for one in beside.rows
+            ],
+            "look_at": [{"setting": one.setting, "reason": one.reason} for one in beside.pointers],
+        }
+    show.as_json(told)
+
+
+def as_record(one: "Figure") -> dict[str, Any]:
+    """A figure as plain data, in both systems of units."""
+    from etchbook.wiring.both import other_system
+
+    other = other_system(one.quantity)
+    record = {"id": one.id, "label": one.label} | plain(one.quantity)
+    record |= {"inch": None if other is None else plain(other)}
+    return record | {"notes": list(one.notes), "source": one.source, "status": one.status}
+
+
+def plain(quantity: Any) -> dict[str, Any]:
+    """A quantity as plain data: value, u and unit, or the reason under absent."""
+    from etchbook.quantity import Absent
+
+    if isinstance(quantity, Absent):
+        return {"value": None, "absent": quantity.reason}
+    return {"value": quantity.value, "u": quantity.u, "unit": quantity.unit}

@@ -1,0 +1,127 @@
+"""Heat flow drawn: isotherms on the surface and in the section, temperature over time."""
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from etchbook.procedure.heat_flow import Coupon, History, Isotherm
+from etchbook.report.plots import Curve, Mark, Plot, plot_svg
+from etchbook.report.svg import Points
+
+HONEST = "Conduction only: arc pressure, pool flow, surface tension, scale and melting heat are left out."
+
+
+def plan_svg(coupon: Coupon, isotherms: Sequence[Isotherm]) -> str:
+    """Isotherms on the plate's surface, seen from above, while the arc is at the middle of the bead."""
+    mark = Mark(x=0.0, y=0.0, words="arc")
+    shown = Plot(
+        title="Isotherms on the surface",
+        x_words="along the bead from the arc, mm",
+        y_words="across, mm",
+        curves=_in_plan(isotherms, coupon),
+        marks=(mark,),
+        equal=True,
+        notes=(_legend(coupon), _said(coupon), HONEST),
+    )
+    return plot_svg(shown)
+
+
+def section_svg(coupon: Coupon, isotherms: Sequence[Isotherm]) -> str:
+    """Highest temperatures reached in the section at the middle of the bead: what melts, and how far the HAZ goes."""
+    side = min(coupon.width / 2, 12.0)
+    plate = np.array([[-side, 0], [side, 0], [side, coupon.thickness], [-side, coupon.thickness]])
+    curves = (Curve(points=plate, weight=0.6, closed=True), *_in_section(isotherms, coupon, side))
+    shown = Plot(
+        title="Highest temperatures in the section",
+        x_words="across the bead, mm",
+        y_words="below the surface, mm",
+        curves=curves,
+        equal=True,
+        down=True,
+        notes=(_legend(coupon), _said(coupon), HONEST),
+    )
+    return plot_svg(shown)
+
+
+def history_svg(coupon: Coupon, histories: Sequence[History]) -> str:
+    """Temperature over time at points of the section, with the lines of 800 and 500 °C."""
+    curves = [
+        Curve(points=np.stack([one.seconds, one.temperatures], axis=1), words=history_words(coupon, one), dash=turn)
+        for turn, one in enumerate(histories)
+    ]
+    shown = Plot(
+        title="Temperature at a point",
+        x_words="time since the arc passed, s",
+        y_words="temperature, °C",
+        curves=tuple(curves),
+        levels=((800.0, "800 °C"), (500.0, "500 °C")),
+        top=max(coupon.melting, 800.0),
+        key=True,
+        notes=(_said(coupon), HONEST),
+    )
+    return plot_svg(shown)
+
+
+def history_words(coupon: Coupon, one: History) -> str:
+    """A point and its peak in words; above melting the model's number would mean nothing, and none is given."""
+    peak = "molten" if one.peak > coupon.melting else f"peak {one.peak:.0f} °C"
+    return f"{one.across:g} mm beside, {one.depth:g} mm deep: {peak}"
+
+
+def _in_plan(isotherms: Sequence[Isotherm], coupon: Coupon) -> tuple[Curve, ...]:
+    """Curves with their words at the tail, above and below the centreline in turn."""
+    found = []
+    for turn, (one, line, first) in enumerate(_lines(isotherms)):
+        tail = line[int(np.argmin(line[:, 0]))]
+        side = 2.0 + 1.5 * (turn // 2) if turn % 2 else -2.0 - 1.5 * (turn // 2)
+        spot = (float(tail[0]) + 1.0, side) if first else None
+        found.append(_curve(one, line, coupon, spot))
+    return tuple(found)
+
+
+def _in_section(isotherms: Sequence[Isotherm], coupon: Coupon, side: float) -> tuple[Curve, ...]:
+    """Curves within the shown width, each with its words on the right, lower and lower down the plate."""
+    held = [(one, line[np.abs(line[:, 0]) <= side], first) for one, line, first in _lines(isotherms)]
+    found, named = [], set[float]()
+    levels = [one.level for one in isotherms]
+    for one, line, _ in held:
+        if len(line) < 2:
+            continue
+        right = line[line[:, 0] > 0]
+        spot = None
+        if len(right) and one.level not in named:
+            depth = coupon.thickness * (0.18 + 0.7 * levels.index(one.level) / max(len(levels) - 1, 1))
+            deepest = float(right[:, 1].max())
+            if deepest < 0.97 * coupon.thickness:  # a bowl: its words would all gather at its bottom
+                depth = deepest * (0.35 if math.isclose(one.level, coupon.melting) else 0.75)
+            near = right[int(np.argmin(np.abs(right[:, 1] - depth)))]
+            spot = (float(near[0]), float(near[1]))
+            named.add(one.level)
+        found.append(_curve(one, line, coupon, spot))
+    return tuple(found)
+
+
+def _lines(isotherms: Sequence[Isotherm]) -> list[tuple[Isotherm, Points, bool]]:
+    """Every line of every isotherm, and whether it is the isotherm's longest."""
+    rows = [(one, sorted(one.lines, key=len, reverse=True)) for one in isotherms]
+    return [(one, line, turn == 0) for one, lines in rows for turn, line in enumerate(lines) if len(line) > 1]
+
+
+def _curve(one: Isotherm, line: Points, coupon: Coupon, spot: tuple[float, float] | None) -> Curve:
+    melts = math.isclose(one.level, coupon.melting)
+    haz = math.isfinite(coupon.haz_edge) and math.isclose(one.level, coupon.haz_edge)
+    told = "" if spot is None else f"{one.level:.0f} °C"
+    return Curve(
+        points=line, words=told, weight=0.7 if melts else 0.35, dash=0 if melts else 2 if haz else 1, spot=spot
+    )
+
+
+def _legend(coupon: Coupon) -> str:
+    haz = f"; dotted: {coupon.haz_edge:.0f} °C, where the visible HAZ begins" if math.isfinite(coupon.haz_edge) else ""
+    return f"Heavy line: {coupon.melting:.0f} °C, the fusion line{haz}."
+
+
+def _said(coupon: Coupon) -> str:
+    plate = f"{coupon.length:g} × {coupon.width:g} × {coupon.thickness:g} mm, started at {coupon.start:g} °C"
+    return f"{coupon.power:.0f} W into a plate of {plate}; {coupon.travel:.3g} mm/s."
