@@ -127,8 +127,7 @@ def _as_table(answer: "HeatAnswer") -> None:
         print(f"not reckoned: {', '.join(names)}: {why}")
     headings = ("what would change", "width mm", "depth mm", "area mm²", "t8/5 s")
     show.table(
-        headings,
-        [(one.words, *(f"{n:+.2f}" for n in (one.width, one.depth, one.area, one.t85))) for one in answer.changes],
+        headings, [(one.words, *map(_change, (one.width, one.depth, one.area, one.t85))) for one in answer.changes]
     )
     for one in answer.histories:
         peak = "molten" if one.peak > answer.coupon.melting else f"peak {one.peak:.0f} °C"
@@ -139,6 +138,10 @@ def _as_table(answer: "HeatAnswer") -> None:
         print(f"start of each bead not reckoned: {answer.starts.reason}")
     for note in dict.fromkeys([note for one in known for note in one.notes] + [CONDUCTION]):
         print(f"note: {note}")
+
+
+def _change(number: float) -> str:
+    return "none" if number != number else f"{round(number, 2) + 0.0:+.2f}"
 
 
 def _as_json(answer: "HeatAnswer") -> None:

@@ -156,10 +156,12 @@ class Derived:
         chosen: Traced = choose((first, second), key=lambda one: one.value)
         return noted(chosen, f"reckoned with the {word} plate, {chosen.value:g} mm")
 
-    def element(self, symbol: str) -> Known:
-        """An element of the plate [% by mass]."""
-        value = self.settings.composition.get(symbol)
-        return said(symbol, value, self.settings.u.get(symbol, 0.0), need=f"the plate's content of {symbol}")
+    def elements(self, symbols: tuple[str, ...]) -> dict[str, Known]:
+        """These elements of the plate [% by mass]; where some are not stated, one reason names them all."""
+        held = self.settings.composition
+        lacking = ", ".join(symbol for symbol in symbols if symbol not in held)
+        need = "the plate's composition" if not held else f"the plate's content of {lacking} (0 where it has none)"
+        return {one: said(one, held.get(one), self.settings.u.get(one, 0.0), need=need) for one in symbols}
 
     @property
     def metal(self) -> dict[str, Any]:

@@ -85,7 +85,7 @@ def _cooling(at: Derived, sheet: Mapping[str, Known]) -> dict[str, Known]:
 def _steel(at: Derived, sheet: Mapping[str, Known]) -> dict[str, Known]:
     found: dict[str, Known] = {}
     for name in ("ce_iiw", "cet", "pcm"):
-        found[name] = reckon(name, **{symbol: at.element(symbol) for symbol in inputs_of(FORMULAS[name])})
+        found[name] = reckon(name, **at.elements(inputs_of(FORMULAS[name])))
     preheat = {
         "cet": found["cet"],
         "thickness": at.thicker,
@@ -94,10 +94,9 @@ def _steel(at: Derived, sheet: Mapping[str, Known]) -> dict[str, Known]:
     }
     found |= {name: _needless(reckon(name, **preheat)) for name in ("preheat_b", "preheat_b_older")}
     for name in ("haz_hardness_duren", "haz_hardness_yurioka", "haz_hardness_beckert", "martensite_hardness"):
-        inputs = {
-            word: sheet["cooling_time"] if word == "t85" else at.element(word) for word in inputs_of(FORMULAS[name])
-        }
-        found[name] = reckon(name, **inputs)
+        inputs = inputs_of(FORMULAS[name])
+        content = at.elements(tuple(one for one in inputs if one != "t85"))
+        found[name] = reckon(name, **content, **({"t85": sheet["cooling_time"]} if "t85" in inputs else {}))
     return found
 
 
@@ -128,7 +127,7 @@ def _deposit(at: Derived) -> dict[str, Known]:
 
 
 def _no_fillet(family: str | None) -> str:
-    return "joint is not stated" if family is None else f"a {family} joint has no fillet"
+    return "joint is not stated" if family is None else f"a {family} has no fillet"
 
 
 def _arc(at: Derived) -> dict[str, Known]:
@@ -176,7 +175,8 @@ def _conducted(at: Derived, sheet: Mapping[str, Known]) -> dict[str, Known]:
         # The same heat field turned through 270° of plate instead of 180°.
         found["fused_area"] = _scaled(found["fused_area"], 1.5)
     found["dilution"] = reckon("dilution", area=sheet["deposited_area"], fused=found["fused_area"])
-    width = found["fused_width"] if at.settings.joint == "bead" else Absent(reason="this is no bead on plate")
+    other = "joint is not stated" if at.settings.joint is None else "this is no bead on plate"
+    width = found["fused_width"] if at.settings.joint == "bead" else Absent(reason=other)
     found["bead_height"] = reckon("bead_height", area=sheet["deposited_area"], weld_width=width)
     inputs = {key: plate[key] for key in ("plate_length", "plate_width", "bead_length", "thickness", "capacity")}
     found["bead_warming"] = reckon("bead_warming", heat_input=sheet["heat_input"], **inputs)

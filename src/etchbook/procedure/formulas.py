@@ -200,8 +200,21 @@ def figure(name: str, known: Known, *, label: str = "", notes: tuple[str, ...] =
 def measured(known: Known, unit: str) -> Quantity:
     """What a reckoned number is to the rest of the house."""
     if isinstance(known, Absent):
-        return known
+        return Absent(reason=gathered(known.reason))
     return Measured(value=known.value, u=known.u, unit=unit)
+
+
+def gathered(reason: str) -> str:
+    """Several reasons as one sentence: what is not stated is named in one list."""
+    tail = " is not stated"
+    parts = list(dict.fromkeys(reason.split("; ")))
+    lacking = [part.removesuffix(tail) for part in parts if part.endswith(tail)]
+    others = [part for part in parts if not part.endswith(tail)]
+    if len(lacking) > 1:
+        others.insert(0, f"{', '.join(lacking[:-1])} and {lacking[-1]} are not stated")
+    elif lacking:
+        others.insert(0, lacking[0] + tail)
+    return "; ".join(others)
 
 
 def noted(known: Known, *notes: str) -> Known:

@@ -94,6 +94,8 @@ def _checked(name: str, value: float | None) -> None:
     if name in SIGNED:
         if value < -273.15:
             raise ProcedureError(f"{name} is {value:g} °C, colder than anything can be")
+    elif name == "co2" and not 0 <= value <= 100:
+        raise ProcedureError(f"co2 is {value:g} %: give the share of CO2 in the argon, 0 to 100 %")
     elif value < 0 or (value == 0 and name not in ("co2", "loss")):
         raise ProcedureError(f"{name} is {value:g}: give a number above zero, or leave it out")
 

@@ -249,7 +249,7 @@ def _said(
     while any(abs(y - low) < TYPE and left < end and begin < left + reach for begin, end, low in taken):
         y += TYPE * 0.55
     taken.append((left, left + reach, y))
-    halo = {"stroke": "#fdfcf8", "stroke_width": 0.9, "paint_order": "stroke", "stroke_linejoin": "round"}
+    halo: dict[str, str | float] = {"stroke": "#fdfcf8", "stroke_width": 0.9, "paint_order": "stroke"}
     return words(text, x, y, font_size=TYPE, fill=fill, text_anchor=anchor, **halo)
 
 

@@ -98,7 +98,7 @@ def _fused(want: str, **plate: float) -> Answer:
 
 
 def _series(bead: int, **inputs: float) -> Answer:
-    return bead_series(beads=bead, **inputs)[-1]  # type: ignore[arg-type]
+    return bead_series(beads=bead, **inputs)[-1]
 
 
 def _inch_wire(inches: float) -> Answer:

@@ -14,7 +14,7 @@ from etchbook.procedure import (
 )
 from etchbook.procedure.deriving import Derived
 from etchbook.procedure.figures import conduction_inputs, known_figures
-from etchbook.procedure.formulas import Known, Traced, figure
+from etchbook.procedure.formulas import Known, Traced, figure, gathered
 from etchbook.procedure.heat_flow import (
     Change,
     Coupon,
@@ -106,9 +106,9 @@ def coupon_of(settings: Settings, sheet: Mapping[str, Known] | None = None) -> C
     at = Derived(settings)
     known = known_figures(settings, conduction=False) if sheet is None else sheet
     inputs = conduction_inputs(at, known)
-    lacking = [part for one in inputs.values() if isinstance(one, Absent) for part in one.reason.split("; ")]
+    lacking = [one.reason for one in inputs.values() if isinstance(one, Absent)]
     if lacking:
-        raise RefusedError(f"heat flow cannot be reckoned: {'; '.join(dict.fromkeys(lacking))}")
+        raise RefusedError(f"heat flow cannot be reckoned: {gathered('; '.join(lacking))}")
     numbers = {name: one.value for name, one in inputs.items() if isinstance(one, Traced)}
     try:
         return coupon_for(**numbers)
@@ -176,7 +176,7 @@ def settings_of_bead(
         joint=joint.family if joint is not None else None,
         composition=dict(composition or {}),
         u=spread,
-        **numbers,  # type: ignore[arg-type]
+        **numbers,
     )
 
 

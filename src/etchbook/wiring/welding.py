@@ -73,7 +73,7 @@ def settings_from(said: Mapping[str, Any]) -> Settings:
         joint=family_named(said["joint"]) if said.get("joint") else None,
         composition=steel,
         u=spread | dict(said.get("u") or {}),
-        **numbers,  # type: ignore[arg-type]
+        **numbers,
     )
 
 
