@@ -66,6 +66,14 @@ def test_a_coupon_that_is_too_short_is_one_sentence_and_leaves_nothing(ask: Ask,
     assert answer.err.count("\n") == 1 and list(tmp_path.iterdir()) == []
 
 
+def test_two_pages_never_fall_on_each_other(ask: Ask, tmp_path: Path) -> None:
+    same = tmp_path / "one.pdf"
+    answer = ask("cuts", "N1-03", "--length", "300", *COUPON, "--pdf", same, "--svg", same)
+    assert answer.code == 2 and "two files would be written" in answer.err and not same.exists()
+    answer = ask("prepare", "haz", "--pdf", same, "--json", same)
+    assert answer.code == 2 and "two files would be written" in answer.err and not same.exists()
+
+
 def test_cuts_out_of_a_file_with_options_on_top(ask: Ask, tmp_path: Path) -> None:
     plan = tmp_path / "plan.toml"
     plan.write_text(

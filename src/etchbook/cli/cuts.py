@@ -50,6 +50,7 @@ def cuts(
         for key, value in locals().items()
         if key not in ("json", "pdf", "svg", "enter", "by", "book")
     }
+    from etchbook.cli.outputs import check_places
     from etchbook.usecases.cutting import cut_wish, cut_wish_from
     from etchbook.usecases.cutting import cuts as plan_for
     from etchbook.wiring.benchpages import cuts_page
@@ -58,8 +59,9 @@ def cuts(
     desk = FilesDesk()
     given = {key: value for key, value in said.items() if value not in ("", False)}
     wish = cut_wish_from(desk.text(coupon), over=given) if coupon.lower().endswith(".toml") else cut_wish(given)
-    plan = _entered(wish, by, book) if enter else plan_for(wish)
     asked = {"json": json if json != "-" else "", "pdf": pdf, "svg": svg}
+    check_places([{kind: path for kind, path in asked.items() if path}], (coupon,))
+    plan = _entered(wish, by, book) if enter else plan_for(wish)
     desk.keep({path: cuts_page(kind, plan) for kind, path in asked.items() if path})
     print(cuts_page("json" if json == "-" else "text", plan).decode(), end="")
     for path in asked.values():

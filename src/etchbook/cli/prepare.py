@@ -33,6 +33,7 @@ def prepare(
     list_: bool = typer.Option(False, "--list", help="List what can be asked for, with every etchant."),
 ) -> None:
     """Say how to grind, polish and etch a face so that it shows what you want to see, with safety at every step."""
+    from etchbook.cli.outputs import check_places
     from etchbook.usecases.preparing import prepare as steps_for
     from etchbook.usecases.preparing import prepare_wish
     from etchbook.wiring.benchpages import preparation_page
@@ -47,6 +48,7 @@ def prepare(
         _tick(plan, face, done, towards, by, book)
         return
     asked = {"json": json if json != "-" else "", "pdf": pdf}
+    check_places([{kind: path for kind, path in asked.items() if path}], ())
     FilesDesk().keep({path: preparation_page(kind, plan, piece=piece) for kind, path in asked.items() if path})
     print(preparation_page("json" if json == "-" else "text", plan).decode(), end="")
     for path in asked.values():

@@ -113,7 +113,7 @@ class PlannedPiece:
     code : of the book, ``N1-03-B``
     letter : the last part of it
     start, end : its ends [mm from the start of the coupon]
-    use : section, reserve, spare or discard
+    use : section, reserve, test (goes to another test of the rule), spare or discard
     face : side that is prepared: "start" (towards the start of the weld), "stop" (towards its end), "" for none
     faces_before : code of the piece whose stop side faces its start side; "" at the coupon's own end
     faces_after : code of the piece whose start side faces its stop side

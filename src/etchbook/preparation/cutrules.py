@@ -68,6 +68,7 @@ def _weld(wish: CutWish) -> str:
 
 def _rule(row: dict[str, Any]) -> CutRule:
     where = ", ".join(part for part in (row["source"], row["edition"], row["clause"]) if part)
+    fate = "cut off" if row["place"] == "end_section" else "discarded"
     stop = f", {row['through_stop']} of them through a stop and start" if row["through_stop"] else ""
     return CutRule(
         id=row["id"],
@@ -78,9 +79,9 @@ def _rule(row: dict[str, Any]) -> CutRule:
         place=row["place"],
         notes=(row["note"],) if "note" in row else (),
         known=(
-            Known(fact=f"{row['sections']} sections{stop}", source=where, status=row["status"]),
+            Known(fact=f"{_counted(row['sections'])}{stop}", source=where, status=row["status"]),
             Known(
-                fact=f"{row['discard_mm']} mm discarded at each end",
+                fact=f"{row['discard_mm']} mm {fate} at each end",
                 source=row["title"].partition(",")[0],
                 status=row["discard_status"],
             ),
@@ -88,10 +89,14 @@ def _rule(row: dict[str, Any]) -> CutRule:
     )
 
 
+def _counted(count: int) -> str:
+    return f"{count} section{'s' if count > 1 else ''}"
+
+
 def _own(wish: CutWish) -> CutRule:
     count = wish.sections or len(wish.at) or 1
     discard = 25.0 if wish.discard is None else wish.discard
-    how = "asked for" if wish.discard is not None else "usual in ISO 15614-1 (seen)"
+    how = "asked for" if wish.discard is not None else "usual in ISO 15614-1"
     return CutRule(
         id=OWN,
         title="own plan",
@@ -101,7 +106,7 @@ def _own(wish: CutWish) -> CutRule:
         place="even",
         notes=(),
         known=(
-            Known(fact=f"{count} section{'s' if count > 1 else ''}", source="own plan", status="given by the user"),
+            Known(fact=_counted(count), source="own plan", status="given by the user"),
             Known(
                 fact=f"{discard:g} mm discarded at each end",
                 source=how,

@@ -8,7 +8,7 @@ from etchbook.preparation.coupon import Cut, CutPlan, CutRule, CuttingError, Cut
 from etchbook.preparation.cutrules import cut_rule
 from etchbook.preparation.stations import TINY, stations
 
-HALF_NOTE = "The piece that faces each section is its other half: mark it, keep it, and do not grind it."
+HALF_NOTE = "The side that faces each section is its other half: mark the piece, keep it, and do not grind that side."
 TRIM_NOTE = "A section piece may be shortened across, so long as unaffected parent metal is left on both sides."
 SLIVER = 5.0
 """What would be left thinner than this [mm] beside a section piece stays with it: no saw holds it."""
@@ -165,7 +165,7 @@ def _pieces(wish: CutWish, rule: CutRule, saws: list[_Saw], codes: tuple[str, ..
 def _use(rule: CutRule, before: str, after: str, n: int, count: int) -> tuple[str, str]:
     """Use of a piece between two cuts, and which of its sides is prepared."""
     if rule.place == "end_section":
-        return (("section", "stop"), ("reserve", ""), ("spare", ""))[n]
+        return (("section", "stop"), ("test", ""), ("spare", ""))[n]
     if before == "section":
         return "section", "start"
     if rule.discard and n in (0, count - 1):
@@ -189,7 +189,7 @@ def _sections(wish: CutWish, places: tuple[float, ...], pieces: tuple[PlannedPie
 
 
 def _notes(wish: CutWish, rule: CutRule) -> tuple[str, ...]:
-    told = [*rule.notes, HALF_NOTE]
+    told = [*rule.notes, *(() if rule.place == "end_section" else (HALF_NOTE,))]
     told.append(
         f"Places are measured from the start of the weld; each cut takes {wish.kerf:g} mm: measure your own blade."
     )

@@ -56,9 +56,10 @@ def checked_k(k: float | None, material: dict[str, Any]) -> float:
     return k
 
 
-def polishing_steps(want: dict[str, Any], last: Grit, factor: float) -> tuple[Step, ...]:
-    """The polishing steps after the last paper, in order."""
-    agents = [grit(name) for name in want["polish"]]
+def polishing_steps(want: dict[str, Any], material: dict[str, Any], last: Grit, factor: float) -> tuple[Step, ...]:
+    """The polishing steps after the last paper, in order; grains of soft or tough metals need a final oxide polish."""
+    final = [material["final"]] if want["id"] == "grains" and "final" in material else []
+    agents = [grit(name) for name in (*want["polish"], *final)]
     return tuple(_polish(before, agent, factor) for before, agent in pairwise([last, *agents]))
 
 

@@ -95,7 +95,7 @@ def _body(
     softest = max(materials, key=lambda row: float(row["k"]))
     factor = checked_k(wish.k, softest)
     last = papers(want, cut)[-1]
-    polish = polishing_steps(want, last, factor)
+    polish = polishing_steps(want, softest, last, factor)
     finest = polish[-1].grit if polish else last.name
     tails = [""] if len(recipes) == 1 else [f"_{row.id}" for row in recipes]
     steps = [*_again(cut), _mark_step(), *_mount(hold), *grinding_steps(want, cut, softest, wish.k), *polish]

@@ -43,7 +43,7 @@ def _contents(plan: PreparationPlan, today: date, piece: str) -> dict[str, Any]:
         "year": today.year,
         "month": today.month,
         "day": today.day,
-        "minutes": minutes_words(sum(step.minutes or 0.0 for step in plan.steps if step.kind != "mount")),
+        "minutes": minutes_words(round(sum(step.minutes or 0.0 for step in plan.steps if step.kind != "mount"))),
         "facts": _facts(plan),
         "notes": list(plan.notes),
         "steps": _steps(plan),

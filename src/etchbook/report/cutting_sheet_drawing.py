@@ -97,7 +97,9 @@ def _piece(piece: PlannedPiece, paper: SheetPaper) -> str:
     told += text(piece.letter, middle, y, INK, size=size, weight="bold")
     if room >= WORD_ROOM:
         told += text(
-            {"reserve": "other half", "discard": "discard", "section": "section"}.get(piece.use, "spare"),
+            {"reserve": "other half", "test": "other test", "discard": "discard", "section": "section"}.get(
+                piece.use, "spare"
+            ),
             middle,
             y + 4.0,
             PENCIL,

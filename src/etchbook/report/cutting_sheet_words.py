@@ -9,6 +9,7 @@ FORMAT = "etchbook cuts 1"
 USES = {
     "section": "section: its {side} is ground and etched",
     "reserve": "other half: keep it",
+    "test": "middle: for the other test of the rule",
     "spare": "spare: keep it",
     "discard": "discarded end",
 }

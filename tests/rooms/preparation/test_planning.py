@@ -84,6 +84,14 @@ def test_a_doubtful_line_is_seen_unetched_first_and_again_after_polishing() -> N
     assert "look_unetched" not in [step.id for step in plan("outline").steps]
 
 
+def test_grains_of_tough_and_soft_metals_get_a_final_oxide_polish() -> None:
+    def last(material: str, want: str) -> str:
+        return [step.grit for step in plan(want, material).steps if step.kind in ("grind", "polish")][-1]
+
+    assert last("stainless", "grains") == last("aluminium", "grains") == "0.05 µm oxide"
+    assert last("carbon_steel", "grains") == "1 µm diamond" and last("stainless", "outline") == "P400"
+
+
 def test_safety_boxes_stand_at_the_step_that_needs_them() -> None:
     made = plan("haz", mount=True)
     at = {step.id: step.cautions for step in made.steps}
