@@ -12,7 +12,7 @@ from etchbook.geometry import LineFit
 from etchbook.picture import NoScale, Scale
 from etchbook.quantity import Absent, Quantity
 from etchbook.report.svg import Points
-from etchbook.section import Boundary, Indication, Landmark, Mark, Outline, Reading
+from etchbook.section import Boundary, Indication, Landmark, Mark, Meeting, Outline, Reading
 from etchbook.terms import dimensions_of
 
 FORMAT = "etchbook reading 1"
@@ -97,11 +97,47 @@ def _scale(scale: Scale | NoScale) -> dict[str, Any]:
     return {"px_per_mm": scale.px_per_mm, "u": scale.u, "from": scale.origin}
 
 
+INDICATION_FIGURES = (
+    "length",
+    "width",
+    "width_limit",
+    "depth_fraction",
+    "fusion_distance",
+    "angle_to_surface",
+    "straightness",
+    "continuity",
+    "contrast",
+    "edge_rise",
+    "sharpest_rise",
+    "spacing",
+    "roundness",
+)
+
+
 def _indication(found: Indication) -> dict[str, Any]:
     return {
+        "name": found.name,
+        "kind": found.kind,
         "where": found.where,
-        "length": quantity_document(found.length),
-        "width": quantity_document(found.width),
+        **{name: quantity_document(getattr(found, name)) for name in INDICATION_FIGURES},
+        "count": found.count,
+        "strength": round(float(found.strength), 2),
+        "meets": _meets(found.meets),
+        "points": points_list(found.points),
+        "sd": np.round(np.asarray(found.sd, float), 3).tolist(),
+        "others": [points_list(line) for line in found.others],
+        "pieces": [[int(start), int(stop)] for start, stop in found.pieces],
+    }
+
+
+def _meets(meets: Meeting) -> dict[str, Any]:
+    return {
+        "haz": meets.haz,
+        "fusion": meets.fusion,
+        "along_fusion": round(float(meets.along_fusion), 3),
+        "match": meets.match,
+        "faying": bool(meets.faying),
+        "scratch_angle": quantity_document(meets.scratch_angle),
     }
 
 

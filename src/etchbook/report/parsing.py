@@ -10,15 +10,18 @@ from etchbook.geometry import Line, LineFit
 from etchbook.joint import Joint
 from etchbook.picture import NoScale, Scale
 from etchbook.quantity import Absent, Measured, Quantity
-from etchbook.report.document import FORMAT, NOT_RECKONED
+from etchbook.report.document import FORMAT, INDICATION_FIGURES, NOT_RECKONED
 from etchbook.report.incoming import DocumentError, Part, array_of
 from etchbook.report.svg import Points
 from etchbook.section import (
+    BEHAVIOURS,
+    INDICATION_KINDS,
     Boundary,
     Doubt,
     Indication,
     Landmark,
     Mark,
+    Meeting,
     Outline,
     PictureFacts,
     Preparation,
@@ -137,8 +140,36 @@ def _dimensions(part: Part, family: Family) -> Mapping[str, Quantity]:
 
 
 def _indication(part: Part) -> Indication:
+    kind = part.text("kind")
+    if kind not in INDICATION_KINDS:
+        raise DocumentError(f'"{kind}" is no kind of indication: it is one of {", ".join(INDICATION_KINDS)}')
+    points = part.array("points", None, 2)
     return Indication(
-        where=part.text("where"), length=_quantity(part.part("length")), width=_quantity(part.part("width"))
+        where=part.text("where"),
+        name=part.text("name"),
+        kind=cast(Any, kind),
+        points=points,
+        sd=part.array("sd", None),
+        others=tuple(array_of(line, 'a line of "others"', None, 2) for line in part.items("others")),
+        pieces=tuple((int(a), int(b)) for a, b in part.array("pieces", None, 2)),
+        count=int(part.number("count", 0.0)),
+        strength=part.number("strength"),
+        meets=_meets(part.part("meets")),
+        **{name: _quantity(part.part(name)) for name in INDICATION_FIGURES},
+    )
+
+
+def _meets(part: Part) -> Meeting:
+    for name in ("haz", "fusion"):
+        if part.text(name) not in BEHAVIOURS:
+            raise DocumentError(f'"{part.text(name)}" in {part.name} is none of {", ".join(BEHAVIOURS)}')
+    return Meeting(
+        haz=cast(Any, part.text("haz")),
+        fusion=cast(Any, part.text("fusion")),
+        along_fusion=part.number("along_fusion", 0.0),
+        match=part.text("match"),
+        faying=part.yes("faying"),
+        scratch_angle=_quantity(part.part("scratch_angle")),
     )
 
 

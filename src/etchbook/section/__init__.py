@@ -8,11 +8,14 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from etchbook.section.records import (
+    BEHAVIOURS,
+    INDICATION_KINDS,
     Boundary,
     Doubt,
     Indication,
     Landmark,
     Mark,
+    Meeting,
     Outline,
     PictureFacts,
     Preparation,
@@ -34,12 +37,15 @@ _LATE = {
 }
 
 __all__ = [
+    "BEHAVIOURS",
+    "INDICATION_KINDS",
     "Boundary",
     "Doubt",
     "Indication",
     "KnownThickness",
     "Landmark",
     "Mark",
+    "Meeting",
     "Outline",
     "PictureFacts",
     "Preparation",

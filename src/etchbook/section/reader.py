@@ -14,6 +14,7 @@ from etchbook.section.corrections import corrected
 from etchbook.section.doubting import doubts_of, withheld
 from etchbook.section.draft import Draft
 from etchbook.section.guess import first_guess
+from etchbook.section.indications import find_indications
 from etchbook.section.labelling import regions_of
 from etchbook.section.measuring import measure
 from etchbook.section.outlining import look, make_draft
@@ -75,15 +76,17 @@ def read_section(
     if isinstance(scale, KnownThickness):
         scale = scale_from(scale, draft, joint.family)
     regions = regions_of(draft, seen, (small.shape[0], small.shape[1]), factor)
+    outline = Outline(boundaries={}, landmarks={}, lines={}) if draft is None else outline_of(draft)
     return Reading(
         joint=joint,
         scale=scale,
         picture=PictureFacts(sha256=picture.sha256, name=picture.name, width=picture.width, height=picture.height),
         regions=regions,
-        outline=Outline(boundaries={}, landmarks={}, lines={}) if draft is None else outline_of(draft),
+        outline=outline,
         dimensions=_dimensions(draft, joint.family, scale),
         doubts=_doubts(draft, asked),
         notes=(*picture.notes, *notes),
+        indications=find_indications(picture, outline, regions, joint.family, scale),
         marks=tuple(marks),
         automatic=outline_of(automatic) if marks and automatic is not None else None,
         preparation=preparation or Preparation(),

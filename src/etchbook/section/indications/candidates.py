@@ -1,0 +1,119 @@
+"""Lines along the plate: found by what stands out over the member's whole length, traced on the full picture."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import cKDTree
+
+from etchbook.section.indications.bands import CLIP, WIDTHS, Band, gains, lay_flat, standing_out
+from etchbook.section.indications.members import Member
+from etchbook.section.indications.paths import Path, joined, strong_ways
+from etchbook.section.indications.scene import Scene
+from etchbook.section.indications.traces import LineTrace, trace_line
+
+Array = NDArray[np.float64]
+Map = NDArray[np.float32]
+LEAST = 13.0
+"""Score below which no way through a band is looked at."""
+MOST = 24
+"""Ways that are looked at in one member."""
+MARGIN_MM = 0.1
+RIM = 25.0
+"""A light line nearer than this may be the halo that a camera puts beside a dark one [px]."""
+CLOSE = 4.0
+"""Lines nearer than this are one [px]."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Candidate:
+    """A line that may be an indication.
+
+    Parameters
+    ----------
+    trace : on the full picture
+    member : the member it lies in, None for one found elsewhere
+    score, mean : what it gathered in all, and a cell of its length, in standard deviations
+    rival : score of the strongest light line in the member, its own rim left out
+    height : how far it stands out of the same way at other depths, in their standard deviations
+    share : length over the member's length that the picture shows
+    """
+
+    trace: LineTrace
+    member: Member | None
+    score: float
+    mean: float
+    rival: float
+    share: float
+    height: float
+
+
+def along_member(scene: Scene, member: Member) -> list[Candidate]:
+    """Candidates along one member, strongest first."""
+    margin = max(4.0, 2.5 * scene.blur + 2.0, MARGIN_MM * scene.mm)
+    band = lay_flat(scene.light, scene.regions, member, margin)
+    if band is None:
+        return []
+    dark, which = standing_out(band)
+    ways = joined(list(strong_ways(gains(dark), LEAST, most=MOST, reach=6)))
+    if not ways:
+        return []
+    light, _ = standing_out(band, -1.0)
+    rivals = list(strong_ways(gains(light), LEAST, most=6, reach=6))
+    seen = int(np.isfinite(band.light).any(axis=0).sum())
+    found = [one for way in ways if (one := _candidate(scene, member, band, way, which, dark, rivals, seen))]
+    return _apart(found)
+
+
+def _candidate(
+    scene: Scene, member: Member, band: Band, way: Path, which: NDArray[np.intp], dark: Map, rivals: list[Path],
+    seen: int,
+) -> Candidate | None:  # fmt: skip
+    count = len(way.rows)
+    if count < 3:
+        return None
+    columns = way.first + np.arange(count)
+    width = float(np.median(np.array(WIDTHS)[which[way.rows, columns]]))
+    trace = trace_line(scene.light, band.place(way.rows, columns), blur=scene.blur, width=width, along=float(band.cell))
+    if trace is None:
+        return None
+    return Candidate(
+        trace=trace, member=member, score=way.score, mean=way.score / count, rival=_rival(way, rivals),
+        share=trace.length / max(seen * band.cell, 1), height=_height(dark, way),
+    )  # fmt: skip
+
+
+def _rival(way: Path, rivals: list[Path]) -> float:
+    """Score of the strongest light line that is not the line's own bright rim."""
+    middle = float(np.median(way.rows))
+    return max((one.score for one in rivals if abs(float(np.median(one.rows)) - middle) > RIM), default=0.0)
+
+
+def _height(dark: Map, way: Path) -> float:
+    """How far a way stands out of the same way moved to other depths, in their standard deviations."""
+    columns = way.first + np.arange(len(way.rows))
+    means = []
+    for shift in range(-dark.shape[0], dark.shape[0], 3):
+        rows = way.rows + shift
+        inside = (rows >= 0) & (rows < dark.shape[0])
+        if inside.mean() < 0.8 or abs(shift) < 8:
+            continue
+        values = dark[rows[inside], columns[inside]]
+        values = values[values > -8]
+        if len(values) > 0.6 * len(rows):
+            means.append(float(np.clip(values, -CLIP, 3 * CLIP).mean()))
+    if len(means) < 8:
+        return 0.0
+    own = float(np.clip(dark[way.rows, columns], -CLIP, 3 * CLIP).mean())
+    spread = 1.4826 * float(np.median(np.abs(np.array(means) - np.median(means))))
+    return (own - float(np.median(means))) / max(spread, 0.05)
+
+
+def _apart(found: list[Candidate]) -> list[Candidate]:
+    """The same line only once: the one that took up most."""
+    kept: list[Candidate] = []
+    for one in sorted(found, key=lambda each: -each.trace.length * each.trace.profile.seen):
+        points = one.trace.points[::4]
+        if all(float(np.mean(cKDTree(other.trace.points).query(points)[0] < CLOSE)) < 0.5 for other in kept):
+            kept.append(one)
+    return sorted(kept, key=lambda each: -each.score)
