@@ -124,7 +124,7 @@ def _as_table(answer: "HeatAnswer") -> None:
     known = [one for one in answer.figures if isinstance(one.quantity, Measured)]
     show.table(("figure", "value", "U (k=2)", "unit", "in inches", "id"), [weld.cells(one) for one in known])
     for why, names in weld.reasons(tuple(one for one in answer.figures if one not in known)).items():
-        print(f"not reckoned: {', '.join(names)}: {why}")
+        print(f"not reckoned: {'; '.join(names)}: {why}")
     headings = ("what would change", "width mm", "depth mm", "area mm²", "t8/5 s")
     show.table(
         headings, [(one.words, *map(_change, (one.width, one.depth, one.area, one.t85))) for one in answer.changes]

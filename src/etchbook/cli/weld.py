@@ -104,7 +104,7 @@ def _as_table(sheet: "ProcedureFigures", beside: "SectionComparison | None") -> 
     if lacking:
         print("not reckoned:")
         for why, names in lacking.items():
-            print(f"  {', '.join(names)}: {why}")
+            print(f"  {'; '.join(names)}: {why}")
     for note in dict.fromkeys(note for one in sheet.known for note in one.notes):
         print(f"note: {note}")
     if beside is not None:

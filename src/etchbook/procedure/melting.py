@@ -64,7 +64,7 @@ def feed_from_amps(amps: float, wire: float, stick_out: float) -> float:
     return (alpha * amps + beta * stick_out * amps**2) * 60 / 1000
 
 
-@published("stick-out from amps and feed", "mm", NORRISH, "from memory", valid=WINDOW)
+@published("stick-out from amps and feed", "mm", NORRISH, "from memory", valid=WINDOW[:1])
 def stick_out_from_amps(amps: float, feed: float, wire: float) -> float:
     """Stick-out at which this feed takes this current.
 

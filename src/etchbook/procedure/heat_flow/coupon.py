@@ -108,10 +108,22 @@ def _steps(past: Numbers) -> float:
 
 
 def _along(coupon: Coupon, times: Numbers, ahead: float, past: Numbers, variance: Numbers) -> Numbers:
-    """(t, n): what the heat of each age gives to the section, zero before the arc was lit and after it was put out."""
-    source = ahead + coupon.travel * (times[:, None] - past)
-    burning = (source >= coupon.bead_start) & (source <= coupon.bead_start + coupon.bead_length)
-    return np.asarray(np.where(burning, _kernel(ahead, source, variance, coupon.length), 0.0))
+    """(t, n): what the heat of each age gives to the section, none from before the arc was lit or after it was out."""
+    first, last = coupon.bead_start, coupon.bead_start + coupon.bead_length
+    share = _burning(past, times + (ahead - last) / coupon.travel, times + (ahead - first) / coupon.travel)
+    source = np.clip(ahead + coupon.travel * (times[:, None] - past), first, last)
+    return np.asarray(share * _kernel(ahead, source, variance, coupon.length))
+
+
+def _burning(past: Numbers, since: Numbers, until: Numbers) -> Numbers:
+    """(t, n) share of the span that each age stands for, during which the arc burned.
+
+    Late after a short bead that span is longer than the bead, and a mere yes or no would lose or invent heat.
+    """
+    half = math.exp(_steps(past) / 2)
+    low, high = past / half, past * half
+    inside = np.minimum(high, until[:, None]) - np.maximum(low, since[:, None])
+    return np.asarray(np.clip(inside / (high - low), 0.0, 1.0))
 
 
 def _mirrored(at: Numbers, source: float, variance: Numbers, size: float) -> Numbers:
