@@ -48,9 +48,7 @@ def plate(
         [(row.name, row.standard, row.allows, row.here, f"{row.source}, {row.status}") for row in rows],
     )
     if total is None:
-        print(
-            "For the lamellar tearing sum name --detail, with a READING.json or --depth (or --throat) and --thickness."
-        )
+        print("For the sum name --detail, with a READING.json or --depth (or --throat) and --thickness.")
     else:
         _show_sum(total)
     for note in notes():

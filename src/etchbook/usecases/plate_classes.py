@@ -99,9 +99,7 @@ def strained_joint(
 
 def _throat(reading: Reading, detail: str) -> Measured:
     if not detail.endswith("fillet"):
-        raise RefusedError(
-            f"for {detail or 'this detail'} a section does not tell the weld depth: give it with --depth"
-        )
+        raise RefusedError(f"for {detail} a section does not tell the weld depth: give it with --depth")
     for name in ("nominal_throat", "throat"):
         found = reading.dimensions.get(name)
         if isinstance(found, Measured):
