@@ -1,10 +1,10 @@
-"""The commands ``book new | open | info | verify | backup | restore``."""
+"""The commands ``book new | open | info | verify | backup | restore | export | import``."""
 
 import sys
 
 import typer
 
-from etchbook.cli.said import AS_JSON, BOOK
+from etchbook.cli.said import AS_JSON, BOOK, BY
 
 app = typer.Typer(no_args_is_help=True, help="The book: one folder with its database and its original pictures.")
 DATABASE = typer.Option("", metavar="URL", help="postgresql://user@host/name for several users; else a file.")
@@ -113,9 +113,57 @@ def _told(troubles: list[object], target: str) -> None:
     print(f"{target} is written and verified: all is as it was")
 
 
+def export(
+    code: str = typer.Argument(..., metavar="CODE", help="The trial; for --csv a trial or a bead."),
+    out: str = typer.Argument("", metavar="[OUT.zip]", help="The archive; left out, CODE.zip here."),
+    csv: str = typer.Option("", metavar="OUT.csv", help="The settings as a table instead; - prints it."),
+    book: str | None = BOOK,
+) -> None:
+    """Copy a trial out of the book: an archive that another book can take in, or its settings as a table.
+
+    Pictures leave the book without location data.
+    """
+    from etchbook.usecases import RefusedError
+    from etchbook.wiring import shelf
+
+    store = shelf.meant(book)
+    if csv and out:
+        raise RefusedError("say one of OUT.zip and --csv, not both")
+    if csv:
+        text = shelf.settings_table(store, code, "" if csv == "-" else csv)
+        print(text if csv == "-" else f"kept: {csv}", end="" if csv == "-" else "\n")
+        return
+    path, count = shelf.export_trial(store, code, out)
+    print(f"kept: {path} ({count} files)")
+
+
+def import_(
+    source: str = typer.Argument(..., metavar="FILE", help="An archive (.zip) of a trial, or settings (.csv)."),
+    as_code: str = typer.Option("", "--as", metavar="CODE", help="Code the trial is to have here."),
+    by: str = BY,
+    book: str | None = BOOK,
+) -> None:
+    """Take a trial or a table of settings into the book, all of it or nothing."""
+    from etchbook.usecases import RefusedError
+    from etchbook.wiring import shelf
+
+    store = shelf.meant(book)
+    if source.lower().endswith(".csv"):
+        if as_code:
+            raise RefusedError("--as belongs to an archive: the codes of a table stand in it")
+        taken = shelf.take_table(store, shelf.hand(by), source)
+        print(f"logged {len(taken.new)} beads, changed {len(taken.changed)}, left {len(taken.same)} as they were")
+        return
+    made = shelf.import_trial(store, shelf.hand(by), source, as_code)
+    was = "" if made.was == made.code else f" (there it was {made.was})"
+    print(f"took in trial {made.code}{was}: {made.records} records, {made.pictures} pictures")
+
+
 app.command("new", no_args_is_help=True)(new)
 app.command("open", no_args_is_help=True)(open_book)
 app.command("info")(info)
 app.command("verify")(verify)
 app.command("backup", no_args_is_help=True)(backup)
 app.command("restore", no_args_is_help=True)(restore)
+app.command("export", no_args_is_help=True)(export)
+app.command("import", no_args_is_help=True)(import_)

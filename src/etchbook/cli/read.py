@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 import typer
 
 if TYPE_CHECKING:
+    from etchbook.acceptance.records import Judgement
     from etchbook.section import Reading
     from etchbook.tables import LimitSet
+    from etchbook.usecases.keeping.ports import BookStore
     from etchbook.usecases.ports import Desk, Press
     from etchbook.usecases.reading import JointWish, ReadWish
 
@@ -32,6 +34,8 @@ EMPTY_IS_A_SLIP = (
     "html",
     "csv",
     "save_example",
+    "into",
+    "book",
 )
 MANY = "With several photos: a folder, or a name with {name} in it."
 
@@ -46,6 +50,17 @@ class Job:
     risk: float
     example: str | None
     show_json: bool
+    shelf: "Shelf | None" = None
+    against: str = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Shelf:
+    """Where in which book readings are saved, and by whom."""
+
+    store: "BookStore"
+    code: str
+    by: str
 
 
 def read(
@@ -78,6 +93,11 @@ def read(
     save_example: Words = typer.Option(
         None, metavar="FOLDER", help="Keep photo, regions and marks as a labelled example."
     ),
+    into: Words = typer.Option(
+        None, metavar="CODE", help="Save photo, reading and judgement in the book, on that face, piece or picture."
+    ),
+    book: Words = typer.Option(None, metavar="FOLDER", help="The book that --into means; else the one that is open."),
+    by: str = typer.Option("", metavar="WHO", help="Who saves it in the book; else ETCHBOOK_BY or your login."),
 ) -> None:
     """Read photographs of etched weld sections: outline, dimensions with uncertainty, judgement, report."""
     from etchbook.cli.outputs import check_places, folders_to_make, targets
@@ -97,6 +117,7 @@ def read(
     if several and marks:
         raise RefusedError("marks belong to one photograph: read it by itself")
     limits = limits_for(against, FilesDesk()) if against else None
+    shelf = None if into is None else _shelf(into, book, by)
     jobs = [
         Job(
             wish=ReadWish(photo=photo, joint=known, scale=source, marks=marks or "", preparation=said),
@@ -105,6 +126,8 @@ def read(
             risk=accepted_risk(risk),
             example=save_example,
             show_json=json == "-",
+            shelf=shelf,
+            against=against or "",
         )
         for photo in photos
     ]
@@ -112,6 +135,19 @@ def read(
     for folder in folders_to_make(wanted):
         FilesDesk().make_folder(folder)
     raise typer.Exit(_all(jobs))
+
+
+def _shelf(code: str, book: str | None, by: str) -> Shelf:
+    """The book and the place in it, looked at before anything is read."""
+    from etchbook.usecases import RefusedError
+    from etchbook.usecases.keeping.looking import lookup
+    from etchbook.wiring.shelf import meant
+
+    store = meant(book)
+    kind = lookup(store, code).kind
+    if kind not in ("piece", "face", "picture"):
+        raise RefusedError(f"{code} is a {kind}; a reading is saved on a piece, a face or a picture, like N1-03-B")
+    return Shelf(store=store, code=code, by=by)
 
 
 def _no_empty_words(options: dict[str, object]) -> None:
@@ -176,6 +212,7 @@ def _one(job: Job) -> None:
         desk.make_folder(folder)
         kept |= _example(job, folder, desk, press, record)
     desk.keep(kept)
+    saved = _saved(job, record, verdicts, press)
     if job.show_json:
         print(press.page("json", record, verdicts, picture).decode(), end="")
         return
@@ -184,6 +221,21 @@ def _one(job: Job) -> None:
         show.judgement(verdicts)
     for path in kept:
         print(f"kept: {path}")
+    for words in saved:
+        print(words)
+
+
+def _saved(job: Job, record: "Reading", verdicts: "Judgement | None", press: "Press") -> tuple[str, ...]:
+    """What was saved in the book, in words."""
+    if job.shelf is None:
+        return ()
+    from etchbook.usecases.keeping.saving import save
+    from etchbook.wiring.shelf import hand, photo
+
+    document = press.page("json", record, None, None)
+    shelf = job.shelf
+    return save(shelf.store, hand(shelf.by), shelf.code, photo(job.wish.photo), record, document,
+                verdicts=verdicts, against=job.against)  # fmt: skip
 
 
 def _example(job: Job, folder: str, desk: "Desk", press: "Press", record: "Reading") -> dict[str, bytes]:

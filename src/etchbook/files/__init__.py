@@ -1,5 +1,6 @@
 """Outbuilding: photographs, marks and texts from disk, results to disk."""
 
+from etchbook.files.archives import ZipArchive, write_archive
 from etchbook.files.errors import InputError, OutputError
 from etchbook.files.location import without_location
 from etchbook.files.marks import load_marks, marks_from
@@ -10,6 +11,7 @@ from etchbook.files.reading import read_bytes, read_text
 __all__ = [
     "InputError",
     "OutputError",
+    "ZipArchive",
     "load_marks",
     "load_photo",
     "marks_from",
@@ -18,5 +20,6 @@ __all__ = [
     "read_text",
     "without_location",
     "write_all",
+    "write_archive",
     "write_whole",
 ]

@@ -4,14 +4,21 @@ import getpass
 import os
 import socket
 import uuid
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from etchbook.store import SqlStore, is_book, new_book, open_book
 from etchbook.trials.records import Book
 from etchbook.usecases.keeping.errors import BookError
 from etchbook.usecases.keeping.faces import Photo
 from etchbook.usecases.keeping.ports import Hand
+
+if TYPE_CHECKING:
+    from etchbook.usecases.keeping.labels import Label
+    from etchbook.usecases.keeping.sheet import Taken
+    from etchbook.usecases.keeping.taking import Arrival
 
 NO_BOOK = (
     "no book is open: make one with `etchbook book new FOLDER`, open one with `etchbook book open FOLDER`, "
@@ -109,3 +116,59 @@ def copy_out(store: SqlStore, code: str, path: str) -> None:
 
     entry, _ = held(store, code, PictureEntry)
     write_whole(Path(path), without_location(store.original(entry.sha256), entry.name))
+
+
+def label_sizes() -> dict[str, str]:
+    """Sizes of labels and the sheets they come on."""
+    from etchbook.report.label_sheets import SHEETS
+
+    return {name: sheet.words for name, sheet in SHEETS.items()}
+
+
+def keep_labels(labels: "Sequence[Label]", size: str, path: str, *, skip: int = 0) -> None:
+    """Write a sheet of labels as a PDF."""
+    from datetime import date
+
+    from etchbook.files import write_whole
+    from etchbook.report.labels import labels_pdf
+
+    write_whole(Path(path), labels_pdf(labels, size, today=date.today(), skip=skip))
+
+
+def export_trial(store: SqlStore, code: str, path: str) -> tuple[str, int]:
+    """Write a trial's archive; where it lies and how many files are in it."""
+    from etchbook.files import without_location, write_archive
+    from etchbook.trials import normal_code
+    from etchbook.usecases.keeping.archives import members
+    from etchbook.wiring.library import PROGRAM
+
+    place = Path(path or f"{normal_code(code)}.zip")
+    return str(place), write_archive(place, members(store, code, PROGRAM, without_location))
+
+
+def import_trial(store: SqlStore, who: Hand, path: str, as_code: str = "") -> "Arrival":
+    """Take a trial's archive into the book."""
+    from etchbook.files import ZipArchive
+    from etchbook.usecases.keeping.taking import take_in
+
+    return take_in(store, who, ZipArchive(Path(path)), as_code=as_code)
+
+
+def settings_table(store: SqlStore, code: str, path: str) -> str:
+    """Settings as CSV, written to a file where one is named."""
+    from etchbook.files import write_whole
+    from etchbook.usecases.keeping.sheet import settings_csv
+
+    text = settings_csv(store, code)
+    if path:
+        write_whole(Path(path), text.encode("utf-8-sig"))  # the mark tells a spreadsheet that it is UTF-8
+    return text
+
+
+def take_table(store: SqlStore, who: Hand, path: str) -> "Taken":
+    """Take a table of settings into the book."""
+    from etchbook.files import read_text
+    from etchbook.usecases.keeping.sheet import take_settings
+    from etchbook.wiring.units import amount
+
+    return take_settings(store, who, read_text(Path(path)), amount, name=Path(path).name)
