@@ -15,6 +15,7 @@ from etchbook.cli import (
     line,
     paint,
     pieces,
+    plate,
     prepare,
     read,
     second_look,
@@ -34,6 +35,7 @@ app = typer.Typer(
 app.command("read", no_args_is_help=True)(read.read)
 app.command("judge", no_args_is_help=True)(judge.judge)
 app.command("line", no_args_is_help=True)(line.line)
+app.command("plate")(plate.plate)
 app.command("second-look", no_args_is_help=True)(second_look.second_look)
 app.command("paint")(paint.paint)
 app.command("demo")(paint.demo)
