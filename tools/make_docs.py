@@ -1,16 +1,19 @@
-"""Write the generated pages of docs/: terms.md from the vocabulary, commands.md from the command itself.
+"""Write the generated pages of docs/: terms.md from the vocabulary, commands.md from the command itself,
+formulas.md from the register of formulas.
 
 ./run docs            write them
 ./run docs --check    say whether they are up to date, and leave with 1 when they are not
 """
 
 import sys
+from collections import Counter
 from inspect import getdoc, signature
 from pathlib import Path
 from typing import Any
 
 from typer.models import ArgumentInfo
 
+from etchbook.procedure.formulas import Formula, described
 from etchbook.terms import DIMENSIONS, FAMILIES, WORDS, Term
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"
@@ -80,7 +83,66 @@ def _option_row(name: str, option: Any, kind: Any) -> str:
     return f"| `{shown.replace('|', ' or ')}` | {text.replace('|', ' or ')} |"
 
 
-PAGES = {"terms.md": terms_page, "commands.md": commands_page}
+GROUPS = {
+    "energy": "Heat input",
+    "cooling": "Cooling time",
+    "carbon": "Carbon equivalents and preheat",
+    "hardness": "Hardness of the HAZ",
+    "wire": "Wire and deposit",
+    "melting": "Melting balance and voltage drops",
+    "nozzle": "Gas nozzle",
+    "rosenthal": "Heat flow in plates without edges",
+    "estimates": "Heat flow in a finite coupon",
+    "lumped": "Warming of a coupon",
+    "indenting": "Vickers indents",
+    "grain": "Grain size",
+    "rules": "Rules of thumb (common practice)",
+}
+
+
+def formulas_page() -> str:
+    """The page of formulas: one entry each, out of its docstring and its entry in the register."""
+    from etchbook.procedure.entered import FORMULAS
+    from etchbook.tables import check_rows
+
+    rows = Counter(row.function for row in check_rows())
+    lines = [HEAD, "# Formulas", ""]
+    lines += [
+        "One formula, one function. Each says where it stands and how that is known: seen in print, from memory,",
+        "reckoned (geometry, a balance, a model of ours), or common practice. `etchbook reckon` lists them with the unit",
+        "of every input and reckons any of them; `etchbook check` runs the worked figures that they are held to.",
+    ]
+    for group, title in GROUPS.items():
+        lines += ["", f"## {title}"]
+        for one in FORMULAS.values():
+            if one.group == group:
+                lines += ["", *_formula_entry(one, rows[one.id])]
+    return "\n".join(lines) + "\n"
+
+
+def _formula_entry(one: Formula, held: int) -> list[str]:
+    """Heading, sentence, inputs, range, source of one formula."""
+    text = (getdoc(one.function) or "").partition("\nReturns\n")
+    sentence, _, _ = text[0].partition("\n\nParameters\n")
+    remarks = [line.strip() for line in text[2].splitlines()[2:] if line.strip()]
+    lines = [
+        f"### {one.label}",
+        "",
+        f"`{one.id}`{f' [{one.unit}]' if one.unit else ''}: {' '.join(sentence.split())}",
+        "",
+    ]
+    lines += [f"- `{name}`: {words}" for name, words in described(one).items()]
+    if remarks:
+        lines.append(f"- {' '.join(remarks)}")
+    lines += [f"- range: {part.name} {part.least:g} to {part.most:g} {part.unit}".rstrip() for part in one.valid]
+    if one.share or one.scatter:
+        own = f"{100 * one.share:g} %" if one.share else f"{one.scatter:g} {one.unit}"
+        lines.append(f"- standard uncertainty of the formula itself: {own}")
+    lines.append(f"- source: {one.source} ({one.status}){f'; held to {held} worked figures' if held else ''}")
+    return lines
+
+
+PAGES = {"terms.md": terms_page, "commands.md": commands_page, "formulas.md": formulas_page}
 
 
 def main(words: list[str]) -> int:

@@ -18,6 +18,7 @@ from etchbook.cli import (
     plate,
     prepare,
     read,
+    reckon,
     second_look,
     weld,
     words,
@@ -43,6 +44,7 @@ app.command("cuts", no_args_is_help=True)(cuts.cuts)
 app.command("prepare", no_args_is_help=True)(prepare.prepare)
 app.command("weld", no_args_is_help=True)(weld.weld)
 app.command("heat", no_args_is_help=True)(heat.heat)
+app.command("reckon")(reckon.reckon)
 app.command("terms")(words.terms)
 app.command("limits")(words.limits)
 app.command("check")(words.check)

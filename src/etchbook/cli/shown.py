@@ -154,6 +154,10 @@ def thing(store: "BookStore", entry: "Entry") -> None:
             told = [setting(one) for one in record.settings if one.origin == origin]
             if told:
                 print(f"{origin}: {'; '.join(told)}")
+        if not entry.binned:
+            from etchbook.cli.weld import beside_bead
+
+            beside_bead(store, record.code)
     elif isinstance(record, Face):
         for number, one in enumerate(record.steps, start=1):
             print(f"step {number}: {step(one)}")

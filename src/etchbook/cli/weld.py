@@ -4,8 +4,11 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from etchbook.cli.said import BOOK
+
 if TYPE_CHECKING:
-    from etchbook.procedure import Figure, ProcedureFigures, SectionComparison
+    from etchbook.procedure import Figure, ProcedureFigures, SectionComparison, Settings
+    from etchbook.usecases.keeping.ports import BookStore
 
 
 def said(metavar: str, help: str) -> Any:
@@ -64,6 +67,12 @@ def weld(
     plate_width: str = PLATE_WIDTH,
     loss: str = LOSS,
     section: str = typer.Option("", metavar="READING.json", help="A kept reading to hold the settings beside."),
+    bead: str = typer.Option(
+        "", metavar="CODE", help="A bead of the book: its settings, and its sections beside them."
+    ),
+    group: str = said("GROUP", "Material group to ISO/TR 15608, for the hardness a procedure test permits: 1, 3, 9.1."),
+    heat_treated: bool = typer.Option(False, "--heat-treated", help="The joint is heat-treated after welding."),
+    book: str | None = BOOK,
     json: bool = AS_JSON,
 ) -> None:
     """Say what a bead's settings mean: heat input, cooling time, deposit, expected leg, steel, gas, fused section.
@@ -82,21 +91,48 @@ def weld(
         "hydrogen": hydrogen, "cable_length": cable_length, "cable_area": cable_area, "process": process,
         "material": material, "joint": joint, "steel": steel,
     }  # fmt: skip
-    settings = settings_from(typed)
-    reading = section_read(section) if section else None
-    sheet = reckoned(settings)
-    beside = None
-    if reading is not None:
+    if bead:
+        _refuse_both(bead, typed)
+        settings, beside = _from_book(bead, book)
+    else:
+        settings, beside = settings_from(typed), {}
+    if section:
         from etchbook.usecases.reckoning import beside_section
 
-        beside = beside_section(settings, reading.dimensions, reading.joint.family)
+        reading = section_read(section)
+        beside[section] = beside_section(settings, reading.dimensions, reading.joint.family)
+    sheet, limit = reckoned(settings), _limit(group, heat_treated)
     if json:
-        _as_json(sheet, beside)
+        _as_json(sheet, beside, limit)
     else:
-        _as_table(sheet, beside)
+        _as_table(sheet, beside, limit)
 
 
-def _as_table(sheet: "ProcedureFigures", beside: "SectionComparison | None") -> None:
+def _refuse_both(bead: str, typed: dict[str, str]) -> None:
+    from etchbook.usecases import RefusedError
+
+    both = [name for name, value in typed.items() if value]
+    if both:
+        raise RefusedError(f"say either --bead {bead} or the settings, not both: {both[0].replace('_', ' ')} was given")
+
+
+def _from_book(bead: str, book: str | None) -> "tuple[Settings, dict[str, SectionComparison]]":
+    from etchbook.usecases.beadwork import sections_of_bead, settings_in_book
+    from etchbook.wiring import shelf
+
+    store = shelf.meant(book)
+    return settings_in_book(store, bead), dict(sections_of_bead(store, bead))
+
+
+def _limit(group: str, heat_treated: bool) -> float | None:
+    if not group:
+        return None
+    from etchbook.procedure import hardness_limit
+
+    return hardness_limit(group, heat_treated=heat_treated)
+
+
+def _as_table(sheet: "ProcedureFigures", beside: "dict[str, SectionComparison]", limit: float | None) -> None:
     from etchbook.cli import show
 
     show.table(("figure", "value", "U (k=2)", "unit", "in inches", "id"), [cells(one) for one in sheet.known])
@@ -107,15 +143,17 @@ def _as_table(sheet: "ProcedureFigures", beside: "SectionComparison | None") -> 
             print(f"  {'; '.join(names)}: {why}")
     for note in dict.fromkeys(note for one in sheet.known for note in one.notes):
         print(f"note: {note}")
-    if beside is not None:
-        _section(beside)
+    if limit is not None:
+        print(f"a procedure test permits at most {limit:.0f} HV10 (ISO 15614-1:2017+A1:2019, Table 3, seen)")
+    for code, one in beside.items():
+        _section(code, one)
 
 
-def _section(beside: "SectionComparison") -> None:
+def _section(code: str, beside: "SectionComparison") -> None:
     from etchbook.cli import show
     from etchbook.quantity import spoken
 
-    print("beside the section:")
+    print(f"beside the section {code}:")
     rows = [
         (one.verdict, one.label, spoken(one.predicted), spoken(one.measured), spoken(one.difference))
         for one in beside.rows
@@ -158,21 +196,25 @@ def reasons(absent: "tuple[Figure, ...]") -> dict[str, list[str]]:
     return found
 
 
-def _as_json(sheet: "ProcedureFigures", beside: "SectionComparison | None") -> None:
+def _as_json(sheet: "ProcedureFigures", beside: "dict[str, SectionComparison]", limit: float | None) -> None:
     from etchbook.cli import show
 
     told: dict[str, Any] = {"figures": [as_record(one) for one in sheet.figures.values()]}
-    if beside is not None:
-        told["section"] = {
-            "summary": beside.summary,
-            "rows": [
-                {"id": one.id, "label": one.label, "verdict": one.verdict}
-                | {key: plain(getattr(one, key)) for key in ("predicted", "measured", "difference")}
-                for one in beside.rows
-            ],
-            "look_at": [{"setting": one.setting, "reason": one.reason} for one in beside.pointers],
-        }
+    if limit is not None:
+        told["highest_hv10"] = limit
+    if beside:
+        told["sections"] = [{"section": code} | _compared(one) for code, one in beside.items()]
     show.as_json(told)
+
+
+def _compared(beside: "SectionComparison") -> dict[str, Any]:
+    rows = [
+        {"id": one.id, "label": one.label, "verdict": one.verdict}
+        | {key: plain(getattr(one, key)) for key in ("predicted", "measured", "difference")}
+        for one in beside.rows
+    ]
+    pointers = [{"setting": one.setting, "reason": one.reason} for one in beside.pointers]
+    return {"summary": beside.summary, "rows": rows, "look_at": pointers}
 
 
 def as_record(one: "Figure") -> dict[str, Any]:
@@ -192,3 +234,20 @@ def plain(quantity: Any) -> dict[str, Any]:
     if isinstance(quantity, Absent):
         return {"value": None, "absent": quantity.reason}
     return {"value": quantity.value, "u": quantity.u, "unit": quantity.unit}
+
+
+def beside_bead(store: "BookStore", code: str) -> None:
+    """What a bead's settings mean, in one line, for the page of the bead in the book."""
+    from etchbook.quantity import Measured
+    from etchbook.usecases.beadwork import SHOWN, sheet_of_bead
+
+    sheet = sheet_of_bead(store, code)
+    shown = [(sheet[name].label, sheet[name].quantity) for name in SHOWN]
+    told = [f"{label} {_spoken(one)}" for label, one in shown if isinstance(one, Measured)]
+    if told:
+        print(f"it means: {'; '.join(told)} (more: etchbook weld --bead {code})")
+
+
+def _spoken(quantity: Any) -> str:
+    value, spread = _printed(quantity)
+    return f"{value}{'' if spread == 'not stated' else f' ± {spread}'} {quantity.unit}"

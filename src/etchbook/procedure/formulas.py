@@ -1,8 +1,10 @@
 """The register of formulas: what each says of itself, and how uncertainty is carried through it."""
 
 import math
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from inspect import getdoc
 from typing import Any, Literal, TypeVar
 
 from etchbook.procedure.records import Figure, ProcedureError
@@ -141,10 +143,9 @@ def reckon(name: str, **inputs: Known | float) -> Known:
         return Absent(reason="; ".join(dict.fromkeys("; ".join(lacking).split("; "))))
     known = {key: _number(one) for key, one in inputs.items() if not isinstance(one, Absent)}
     at = {key: one.value for key, one in known.items()}
-    try:
-        value = held.function(**at)
-    except ProcedureError as error:
-        return Absent(reason=str(error))
+    value = _value(held, at)
+    if isinstance(value, Absent):
+        return value
     parts = _carried(held.function, at, known)
     own = math.hypot(held.share * value, held.scatter)
     if own:
@@ -153,6 +154,20 @@ def reckon(name: str, **inputs: Known | float) -> Known:
     beyond = [words for one in held.valid if one.name in at and (words := one.words(at[one.name]))]
     notes += [f"{held.label}: {words}" for words in beyond]
     return Traced(value=value, parts=parts, notes=tuple(dict.fromkeys(notes)))
+
+
+def _value(held: Formula, at: Mapping[str, float]) -> float | Absent:
+    """The formula's number, or why there is none: refused, divided by zero, a root or logarithm of what has none."""
+    try:
+        value = held.function(**at)
+    except ProcedureError as error:
+        return Absent(reason=str(error))
+    except (ArithmeticError, ValueError):
+        value = math.nan
+    if isinstance(value, complex) or not math.isfinite(value):
+        told = ", ".join(f"{name.replace('_', ' ')} {number:g}" for name, number in at.items())
+        return Absent(reason=f"{held.label}: no number comes of {told}")
+    return value
 
 
 def _number(one: Traced | float) -> Traced:
@@ -177,7 +192,7 @@ def _slope(function: Callable[..., float], at: dict[str, float], key: str, step:
     for there in (here - step, here, here + step):
         try:
             found.append((there, function(**(at | {key: there}))))
-        except (ProcedureError, ValueError, ZeroDivisionError):
+        except (ProcedureError, ValueError, ArithmeticError):
             continue
     (x1, y1), (x2, y2) = found[0], found[-1]
     return (y2 - y1) / (x2 - x1) if x2 != x1 else 0.0
@@ -226,3 +241,19 @@ def inputs_of(held: Formula) -> tuple[str, ...]:
     """Names of a formula's arguments."""
     code: Any = held.function.__code__
     return tuple(code.co_varnames[: code.co_argcount + code.co_kwonlyargcount])
+
+
+_LINE = re.compile(r"^    ([A-Za-z_][\w, ]*?) : (.+(?:\n        .+)*)", re.M)
+
+
+def described(held: Formula) -> dict[str, str]:
+    """What a formula's docstring says of each of its arguments, unit included."""
+    text = getdoc(held.function) or ""
+    rows = _LINE.findall("\n".join(f"    {line}" for line in text.splitlines()))
+    return {name: " ".join(said.split()) for names, said in rows for name in re.split(r",\s*", names)}
+
+
+def unit_said(words: str) -> str:
+    """The unit in square brackets of such a description; "" where there is none."""
+    found = re.search(r"\[([^\]]+)\]", words)
+    return found[1] if found else ""
