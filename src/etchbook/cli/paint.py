@@ -38,17 +38,23 @@ def demo(out: str = typer.Option("demo", metavar="DIR", help="Folder for everyth
 
     from etchbook.cli import show
     from etchbook.usecases import demo as use
+    from etchbook.usecases.keeping.demo import keep_shown
     from etchbook.wiring.desk import FilesDesk
     from etchbook.wiring.library import PROGRAM
     from etchbook.wiring.press import ReportPress
+    from etchbook.wiring.shelf import demo_book
 
     desk, press = FilesDesk(), ReportPress()
     desk.make_folder(out)
     rows = []
-    for shown in use.sections(PROGRAM):
+    store, faces = demo_book(str(Path(out) / "book"))
+    for shown in use.sections(PROGRAM, press):
         files = {str(Path(out) / name): page for name, page in use.pages(shown, press).items()}
         desk.keep(files)
+        if store is not None:
+            keep_shown(store, faces[shown.scene.name], shown, press)
         rows.append(use.summary(shown))
         print(f"read {shown.scene.name}: {shown.scene.story}", file=sys.stderr)
     show.table(use.HEADINGS, rows)
     print(f"Pictures are simulated. Look into {out}: start with {rows[0][0]}.pdf or {rows[0][0]}.html.")
+    print(f"The book is in {out}/book. Try: etchbook open N2 --book {out}/book")

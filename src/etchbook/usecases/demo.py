@@ -1,11 +1,12 @@
-"""The training bay of the (invented) Northmoor tram depot: four painted tee fillets, read and judged.
+"""The training bay of the (invented) Northmoor tram depot: painted tee fillets, read and judged.
 
 A tee fillet for pole brackets, 8 mm on 6 mm plate, nominal throat 4 mm. Trial N1 proves the joint; trial N2 asks why
 bay B's beads penetrate less and stand taller than bay A's. The pictures are simulated and say so.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 from etchbook.acceptance.records import Judgement
 from etchbook.quantity import Absent, spoken
@@ -18,6 +19,7 @@ from etchbook.usecases.reading import JointWish, ReadWish, read_picture
 from etchbook.usecases.scales import GivenScale
 
 THROAT = 4.0
+SMALLER = {"width": 1200, "height": 900}
 AGAINST = "iso-5817:B"
 SHOWN = ("leg_1", "leg_2", "nominal_throat", "convexity", "root_penetration")
 HEADINGS = ("picture", *(f"{name} read (truth)" for name in SHOWN), "verdicts")
@@ -30,20 +32,30 @@ class Shown:
 
     scene: Piece
     painted: PaintedSection
+    files: Mapping[str, bytes]
     reading: Reading
     judgement: Judgement
+
+    @property
+    def in_full(self) -> bool:
+        """Whether it is one of those whose pages are all printed."""
+        return self.scene in SCENES
 
 
 SCENES = tuple(piece for piece in NORTHMOOR if piece.name in ("N1-A-01", "N1-A-02", "N2-A-01", "N2-B-01"))
 
 
-def sections(program: str) -> Iterator[Shown]:
-    """Paint, read and judge the bay's sections one after the other."""
+def sections(program: str, press: Press) -> Iterator[Shown]:
+    """Paint, read and judge the bay's sections one after the other; those not printed in full are smaller."""
     limits = load_limits(AGAINST)
-    for piece in SCENES:
-        painted = paint_piece(piece)
-        reading = read_picture(painted.picture, wish_for(piece, painted), (), program)
-        yield Shown(scene=piece, painted=painted, reading=reading, judgement=judge(reading, limits))
+    for piece in NORTHMOOR:
+        size = {} if piece in SCENES else SMALLER
+        painted = paint_piece(piece, **size)
+        files = press.painted(painted, piece.name)
+        sha256 = hashlib.sha256(files[f"{piece.name}.png"]).hexdigest()
+        picture = replace(painted.picture, sha256=sha256)
+        reading = read_picture(picture, wish_for(piece, painted), (), program)
+        yield Shown(scene=piece, painted=painted, files=files, reading=reading, judgement=judge(reading, limits))
 
 
 def wish_for(scene: Piece, painted: PaintedSection) -> ReadWish:
@@ -65,7 +77,9 @@ def wish_for(scene: Piece, painted: PaintedSection) -> ReadWish:
 def pages(shown: Shown, press: Press) -> dict[str, bytes]:
     """Everything the demo keeps of one scene, by file name."""
     name = shown.scene.name
-    kept = dict(press.painted(shown.painted, name))
+    kept = dict(shown.files)
+    if not shown.in_full:
+        return kept
     for kind, ending in PAGES.items():
         page = press.page(kind, shown.reading, shown.judgement, shown.painted.picture)
         kept[f"{name}.reading.{ending}" if kind in ("json", "csv") else f"{name}.{ending}"] = page

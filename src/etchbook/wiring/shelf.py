@@ -172,3 +172,19 @@ def take_table(store: SqlStore, who: Hand, path: str) -> "Taken":
     from etchbook.wiring.units import amount
 
     return take_settings(store, who, read_text(Path(path)), amount, name=Path(path).name)
+
+
+def demo_book(path: str) -> tuple[SqlStore | None, dict[str, str]]:
+    """A book filled with the demo's trials, and the code of each scene's face.
+
+    One that lies there from an earlier demo is gone on with, but never one in which something is missing.
+    """
+    from etchbook.usecases.keeping.demo import begin as fill
+    from etchbook.usecases.keeping.demo import faces_of
+    from etchbook.wiring.units import amount
+
+    if is_book(Path(path)):
+        old = open_book(Path(path))
+        return (old, faces_of(old)) if faces_of(old) else (None, {})
+    store = new_book(Path(path), Book(id=mark(), name="Northmoor training bay (invented, simulated)"))
+    return store, fill(store, amount)
