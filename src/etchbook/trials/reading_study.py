@@ -120,7 +120,7 @@ def by_ranges(table: Values) -> dict[str, float]:
     dict
         mean_range, EV, AV, GRR, PV, TV [unit of the response], percent (GRR of TV), categories
 
-    Source: average and range method, AIAG Measurement Systems Analysis (from memory; its worked example is a check row).
+    Source: average and range method, AIAG Measurement Systems Analysis (from memory; its example is a check row).
     """
     table = np.asarray(table, float)
     sections, people, repeats = table.shape

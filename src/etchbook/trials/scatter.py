@@ -33,7 +33,7 @@ class Scatter:
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.sd) and self.sd > 0 and self.dof > 0):
-            raise StatisticsError(f"a scatter is above 0 with degrees of freedom above 0, not {self.sd:g}, {self.dof:g}")
+            raise StatisticsError(f"a scatter and its degrees of freedom are above 0, not {self.sd:g} and {self.dof:g}")
 
     def limits(self, level: float = 0.95) -> tuple[float, float]:
         """Where the true standard deviation lies (chi-square interval of the variance)."""
@@ -132,7 +132,7 @@ def nested(beads: Sequence[BeadResponse]) -> Nested:
     seen = _within(means)
     inside = seen**2 - (0.0 if math.isnan(readings) else readings**2 * per_section)
     per_bead = float(np.mean([1 / len(bead.sections) for bead in beads]))
-    noise = (seen**2 if not math.isnan(seen) else (readings**2 * per_section if not math.isnan(readings) else 0.0))
+    noise = seen**2 if not math.isnan(seen) else (readings**2 * per_section if not math.isnan(readings) else 0.0)
     between = float(np.var([bead.mean for bead in beads], ddof=1)) - noise * per_bead
     return Nested(
         between_beads=math.sqrt(max(between, 0.0)),

@@ -26,6 +26,7 @@ from etchbook.terms import DIMENSIONS
 from etchbook.usecases.checked_gas import CHECKED_GAS
 from etchbook.usecases.checked_preparation import CHECKED_PREPARATION
 from etchbook.usecases.checked_procedure import CHECKED_PROCEDURE
+from etchbook.usecases.checked_trials import CHECKED_TRIALS
 
 Answer = float | str
 
@@ -166,6 +167,7 @@ CHECKED: dict[str, Callable[..., Answer]] = {
     "skew_factor": _skew_factor,
     "verdict": verdict,
     **CHECKED_GAS,
+    **CHECKED_TRIALS,
     **CHECKED_PREPARATION,
     **CHECKED_PROCEDURE,
 }
