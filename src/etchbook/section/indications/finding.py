@@ -9,9 +9,13 @@ from etchbook.picture.reduce import grey
 from etchbook.picture.sharpness import edge_rise
 from etchbook.quantity import Measured
 from etchbook.section.indications.candidates import along_member
+from etchbook.section.indications.describing import described
+from etchbook.section.indications.elsewhere import elsewhere, without_scratches
 from etchbook.section.indications.families import told
 from etchbook.section.indications.profiles import RISE
+from etchbook.section.indications.ridges import ridges_of
 from etchbook.section.indications.scene import Scene, look_round
+from etchbook.section.indications.scratches import Population, nearest_angle, populations
 from etchbook.section.indications.sieve import refused
 from etchbook.section.records import Indication, Outline, Regions
 from etchbook.terms import Family
@@ -35,10 +39,23 @@ def find_indications(
     if not outline.weld and not outline.lines:
         return ()
     scene = scene_of(picture, outline, regions, family, scale)
-    found: list[Indication] = []
-    for member in scene.members:
-        found += told(scene, [one for one in along_member(scene, member) if not refused(scene, one)])
-    return _named(_matched(found))
+    ridges = ridges_of(scene)
+    scratches = populations(scene, ridges)
+    lines = [
+        without_scratches([one for one in along_member(scene, member) if not refused(scene, one)], scratches)
+        for member in scene.members
+    ]
+    known = [one.trace for member in lines for one in member]
+    found = [one for member in lines for one in told(scene, member)]
+    found += [described(scene, one) for one in elsewhere(scene, ridges, scratches, known)]
+    return _named(_matched([_against(one, scratches) for one in found]))
+
+
+def _against(one: Indication, scratches: tuple[Population, ...]) -> Indication:
+    """The same, told its angle to the nearest population of scratches."""
+    way = one.points[-1] - one.points[0]
+    angle = nearest_angle(scratches, way)
+    return replace(one, meets=replace(one.meets, scratch_angle=angle))
 
 
 def scene_of(picture: Picture, outline: Outline, regions: Regions, family: Family, scale: Scale | NoScale) -> Scene:

@@ -99,11 +99,11 @@ def joined(ways: list[Path]) -> list[Path]:
     ways = sorted(ways, key=lambda way: way.first)
     kept: list[Path] = []
     for way in ways:
-        last = next((one for one in kept if _carries_on(one, way)), None)
+        last = next((k for k, one in enumerate(kept) if _carries_on(one, way)), None)
         if last is None:
             kept.append(way)
         else:
-            kept[kept.index(last)] = _linked(last, way)
+            kept[last] = _linked(kept[last], way)
     return sorted(kept, key=lambda way: -way.score)
 
 

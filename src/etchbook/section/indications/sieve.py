@@ -6,9 +6,12 @@ from numpy.typing import NDArray
 from etchbook.geometry import fit_line
 from etchbook.section.indications.candidates import Candidate
 from etchbook.section.indications.scene import Scene
+from etchbook.section.indications.traces import LineTrace, cubic
 
 Array = NDArray[np.float64]
 WIDEST_MM = 0.4
+PEN_MM = 0.12
+"""A finer line than this is no pen stroke [mm]."""
 LEAST_SHARE = 0.1
 LEAST_SCORE = 18.0
 LEAST_MEAN = 0.75
@@ -19,14 +22,21 @@ LEAST_AREA = 0.0036
 
 def refused(scene: Scene, found: Candidate) -> str:
     """Why a candidate along a plate is no indication; "" where it may be one."""
-    for rule in (_faint, _short, _wide, _inked, _haz_band, _at_rim, _uncertain):
-        reason = rule(scene, found)
-        if reason:
-            return reason
-    return ""
+    trace = found.trace
+    rules = (
+        lambda: _faint(found),
+        lambda: _short(scene, found),
+        lambda: _wide(scene, trace),
+        lambda: _uncertain(scene, trace),
+        lambda: inked(scene, trace),
+        lambda: haz_band(scene, trace),
+        lambda: at_rim(scene, trace),
+        lambda: bent_on(scene, trace),
+    )
+    return next((reason for rule in rules if (reason := rule())), "")
 
 
-def _faint(_: Scene, found: Candidate) -> str:
+def _faint(found: Candidate) -> str:
     if found.score < LEAST_SCORE or found.mean < LEAST_MEAN:
         return "it hardly stands out of the grain"
     if 0 < found.height < LEAST_HEIGHT:
@@ -38,34 +48,29 @@ def _short(scene: Scene, found: Candidate) -> str:
     return "it is short" if found.share < LEAST_SHARE or found.trace.length < 0.8 * scene.mm else ""
 
 
-def _wide(scene: Scene, found: Candidate) -> str:
-    return "it is wider than a line" if found.trace.profile.width > max(WIDEST_MM * scene.mm, 6.0) else ""
+def _wide(scene: Scene, trace: LineTrace) -> str:
+    return "it is wider than a line" if trace.profile.width > max(WIDEST_MM * scene.mm, 6.0) else ""
 
 
-def _uncertain(scene: Scene, found: Candidate) -> str:
-    profile = found.trace.profile
+def _uncertain(scene: Scene, trace: LineTrace) -> str:
+    profile = trace.profile
     if profile.depth * profile.width < LEAST_AREA * scene.mm * profile.level:
         return "it takes up hardly any light"
-    return "its profile shows no dip" if profile.seen < 0.02 or profile.seen < 0.5 * found.trace.noise else ""
+    return "its profile shows no dip" if profile.seen < 0.02 or profile.seen < 0.5 * trace.noise else ""
 
 
-def _inked(scene: Scene, found: Candidate) -> str:
-    """Ink has a colour of its own, or the tone of nothing else."""
-    on, beside = _colours(scene, found)
-    # A dark line is the plate with less light: what it has beyond that is colour.
+def inked(scene: Scene, trace: LineTrace) -> str:
+    """Ink has a colour of its own; a dark line is the plate with less light, and what it has beyond that is colour."""
+    points = trace.points[:: max(1, len(trace.points) // 200)]
+    line = fit_line(points).line
+    reach = 0.5 * trace.profile.width + 3 * scene.blur + 2
+    beside = _colour(scene, np.concatenate([points + reach * line.normal, points - reach * line.normal]))
+    on = _colour(scene, points)
     odd = np.abs(on - beside * on.sum() / max(beside.sum(), 1e-6)).max()
     return "it has a colour of its own" if odd > 0.06 else ""
 
 
-def _colours(scene: Scene, found: Candidate) -> tuple[Array, Array]:
-    points = found.trace.points[:: max(1, len(found.trace.points) // 200)]
-    line = fit_line(points).line
-    reach = 0.5 * found.trace.profile.width + 3 * scene.blur + 2
-    sides = np.concatenate([points + reach * line.normal, points - reach * line.normal])
-    return _mean(scene, points), _mean(scene, sides)
-
-
-def _mean(scene: Scene, points: Array) -> Array:
+def _colour(scene: Scene, points: Array) -> Array:
     height, width = scene.light.shape
     at = np.round(points).astype(np.intp)
     return np.asarray(
@@ -73,9 +78,9 @@ def _mean(scene: Scene, points: Array) -> Array:
     )
 
 
-def _haz_band(scene: Scene, found: Candidate) -> str:
+def haz_band(scene: Scene, trace: LineTrace) -> str:
     """A band of the HAZ, and its edge, keep their distance from the fusion line; a line of the plate keeps straight."""
-    points = found.trace.points
+    points = trace.points
     near = scene.in_haz(points) | (scene.from_haz_edge(points) < 0.12 * scene.mm + 3)
     if near.mean() < 0.75 or scene.fusion is None:
         return ""
@@ -88,6 +93,32 @@ def _haz_band(scene: Scene, found: Candidate) -> str:
     return ""
 
 
-def _at_rim(scene: Scene, found: Candidate) -> str:
-    inside = scene.from_rim(found.trace.points)
+def at_rim(scene: Scene, trace: LineTrace) -> str:
+    """Whether it lies along the metal's border."""
+    inside = scene.from_rim(trace.points)
     return "it lies at the rim of the metal" if np.median(inside) < 3 * scene.blur + scene.regions.factor else ""
+
+
+def bent_on(scene: Scene, trace: LineTrace) -> str:
+    """A pen stroke goes on round a corner at its end; a line of the metal ends or goes straight on."""
+    if trace.profile.width < max(PEN_MM * scene.mm, 4.0):
+        return ""
+    points = trace.points
+    few = min(len(points) - 1, 30)
+    for end, inner in ((points[0], points[few]), (points[-1], points[-1 - few])):
+        way = (end - inner) / max(float(np.hypot(*(end - inner))), 1e-9)
+        if _corner(scene, trace, end, way):
+            return "it goes on round a corner as a pen stroke does"
+    return ""
+
+
+def _corner(scene: Scene, trace: LineTrace, end: Array, way: Array) -> bool:
+    reach = 1.5 * trace.profile.width + 3.0 * scene.blur + 2.0
+    turn = np.radians(np.concatenate([np.arange(-140, -29, 10), np.arange(30, 141, 10)]))
+    c, s = np.cos(turn), np.sin(turn)
+    ways = np.stack([c * way[0] - s * way[1], s * way[0] + c * way[1]], axis=1)
+    rings = [end + share * reach * ways for share in (0.8, 1.0, 1.2)]
+    dark = np.mean([cubic(scene.light, ring) for ring in rings], axis=0)
+    metal = np.all([(scene.label(ring) > 0) & (scene.label(ring) < 3) for ring in rings], axis=0)
+    level = trace.profile.level * (1 - 0.6 * trace.profile.seen)
+    return bool((metal & (dark < level)).any())

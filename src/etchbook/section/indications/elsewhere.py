@@ -1,0 +1,152 @@
+"""Lines of any other direction: cracks, laps, single scratches, what lies on or beside the fusion line."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import cKDTree
+
+from etchbook.geometry import arc_length
+from etchbook.quantity import Measured
+from etchbook.section.indications.candidates import Candidate
+from etchbook.section.indications.describing import from_faying, member_at
+from etchbook.section.indications.ridges import Ridge, rough_line
+from etchbook.section.indications.scene import Scene
+from etchbook.section.indications.scratches import Population, nearest_angle
+from etchbook.section.indications.sieve import at_rim, bent_on, haz_band, inked
+from etchbook.section.indications.traces import LineTrace, trace_line
+
+Array = NDArray[np.float64]
+MOST = 40
+"""Ridges that are looked at."""
+STEP = 6.0
+LEAST_MM, LEAST_PX = 0.8, 24.0
+LEAST_SEEN = 0.12
+LEAST_CONTINUITY = 0.55
+WIDEST_MM = 0.4
+ABOVE_RIVALS = 1.6
+ABOVE_SCRATCHES = 2.0
+CLOSE = 6.0
+LONGEST_ON_FUSION = 0.75
+
+
+def elsewhere(
+    scene: Scene, ridges: Sequence[Ridge], scratches: Sequence[Population], known: Sequence[LineTrace]
+) -> list[Candidate]:
+    """Candidates that are not along a plate, strongest first.
+
+    Parameters
+    ----------
+    ridges : of the whole metal, strongest first
+    scratches : populations that single scratches belong to
+    known : lines that were found already
+    """
+    found: list[Candidate] = []
+    held = [trace.points for trace in known]
+    for ridge in [one for one in ridges if one.sign > 0 and one.length >= _least(scene)][:MOST]:
+        if why_not(scene, ridge, ridges, scratches) or _known(ridge.points, held):
+            continue
+        trace = trace_line(scene.light, rough_line(ridge, STEP), blur=scene.blur, width=4.0, along=STEP)
+        if trace is None or no_line(scene, trace):
+            continue
+        held.append(trace.points)
+        found.append(_candidate(scene, ridge, trace))
+    return found
+
+
+def _least(scene: Scene) -> float:
+    return float(max(LEAST_MM * scene.mm, LEAST_PX))
+
+
+def _known(points: Array, held: list[Array]) -> bool:
+    return any(float((cKDTree(other).query(points)[0] < CLOSE).mean()) > 0.5 for other in held)
+
+
+def why_not(scene: Scene, ridge: Ridge, ridges: Sequence[Ridge], scratches: Sequence[Population]) -> str:
+    """Why a ridge need not be looked at; "" where it should be."""
+    weld = float(scene.in_weld(ridge.points).mean())
+    if ridge.breadth > 0.22 * ridge.length:
+        return "it is no line"
+    for one in scratches:
+        gap = nearest_angle([one], ridge.way)
+        near = isinstance(gap, Measured) and gap.value < 3.0 + 2.0 * one.spread
+        if near and ridge.strength < ABOVE_SCRATCHES * one.strength:
+            return "it is one of many scratches"
+    rivals = [one.strength for one in ridges if _rival(scene, one, ridge, weld)]
+    if rivals and ridge.strength < ABOVE_RIVALS * max(rivals):
+        return "others in the same metal are as strong"
+    return ""
+
+
+def _rival(scene: Scene, one: Ridge, ridge: Ridge, weld: float) -> bool:
+    """Whether a ridge speaks of the same grain: a light one in the plate, any other in the weld metal."""
+    if one is ridge or (float(np.hypot(*(one.middle - ridge.middle))) < 25 and one.sign < 0):
+        return False
+    same = (float(scene.in_weld(one.points).mean()) > 0.5) == (weld > 0.5)
+    return same and (one.sign < 0 or weld > 0.5)
+
+
+def no_line(scene: Scene, trace: LineTrace) -> str:
+    """Why a trace is no indication; "" where it may be one."""
+    profile = trace.profile
+    if trace.length < _least(scene) or trace.continuity < LEAST_CONTINUITY:
+        return "it is short or broken"
+    if profile.seen < max(LEAST_SEEN, 4 * trace.noise):
+        return "it is faint"
+    if profile.width > max(WIDEST_MM * scene.mm, 6.0):
+        return "it is wider than a line"
+    return (
+        inked(scene, trace) or haz_band(scene, trace) or at_rim(scene, trace) or bent_on(scene, trace)
+        or _on_edge(scene, trace)
+    )  # fmt: skip
+
+
+def _on_edge(scene: Scene, trace: LineTrace) -> str:
+    """The fusion line's own seam, the faying line and the faces of the plates are edges of the joint."""
+    points = trace.points
+    if np.median(from_faying(scene, points)) < max(0.15 * scene.mm, 5.0):
+        return "it is where the plates lie on each other"
+    for member in scene.members:
+        height = member.height(points)
+        faces = np.abs(member.depth(points)) if height is None else np.minimum(
+            np.abs(member.depth(points)), np.abs(height)
+        )  # fmt: skip
+        if np.median(faces) < max(2.5 * scene.blur, 3.0):
+            return "it is a face of a plate"
+    return _seam(scene, points, trace)
+
+
+def _seam(scene: Scene, points: Array, trace: LineTrace) -> str:
+    """A seam that runs along much of the fusion line is its own: what is no fusion is a part of it, and stands out."""
+    away = scene.from_fusion(points)
+    if (away < max(0.2 * scene.mm, 4.0)).mean() < 0.6:
+        return ""
+    whole = sum(
+        float(arc_length(part.points)[-1])
+        for name, part in scene.outline.boundaries.items()
+        if name.startswith("fusion_line")
+    )
+    if trace.length > LONGEST_ON_FUSION * max(whole, 1.0):
+        return "it is the fusion line's own seam"
+    return "it is the fusion line's own seam" if trace.profile.seen < 0.3 else ""
+
+
+def _candidate(scene: Scene, ridge: Ridge, trace: LineTrace) -> Candidate:
+    return Candidate(
+        trace=trace, member=member_at(scene, trace.points), score=ridge.strength, mean=ridge.mean, rival=0.0, share=0.0,
+        height=ridge.mean * float(np.sqrt(max(trace.length, 1.0) / STEP)) / 3.0,
+    )  # fmt: skip
+
+
+def without_scratches(found: list[Candidate], scratches: Sequence[Population]) -> list[Candidate]:
+    """Candidates along plates, less those that are single scratches of many of that direction."""
+    return [one for one in found if not _scratch(one, scratches)]
+
+
+def _scratch(one: Candidate, scratches: Sequence[Population]) -> bool:
+    way = one.trace.points[-1] - one.trace.points[0]
+    gap = nearest_angle(scratches, way / max(float(np.hypot(*way)), 1e-9))
+    if not isinstance(gap, Measured) or not scratches:
+        return False
+    widest = max(3.0 + 2.0 * each.spread for each in scratches)
+    return bool(gap.value < widest and one.share < 0.9 and one.score < 60 + 2.0 * one.rival)

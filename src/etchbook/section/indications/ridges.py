@@ -1,0 +1,167 @@
+"""Dark and light ridges of any direction, on a picture made small enough to be quick: pieces with place and direction."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import ndimage
+
+from etchbook.section.indications.members import labels_at
+from etchbook.section.indications.scene import Scene
+from etchbook.section.records import SURROUNDINGS, WELD
+
+Array = NDArray[np.float64]
+Map = NDArray[np.float32]
+MOST_PIXELS = 3_000_000
+SMOOTH = 1.2
+HIGH, LOW = 7.0, 3.5
+"""A piece must pass HIGH somewhere and LOW throughout, in standard deviations of its kind of metal."""
+FEWEST = 14
+"""Pixels of the small picture that a piece must have."""
+MOST = 400
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Ridge:
+    """One connected dark (sign 1) or light (-1) ridge, in picture pixels.
+
+    Parameters
+    ----------
+    points : (n, 2) of its pixels; weight : (n,) how far each stands out
+    middle, way : (2,) and unit direction of its longer axis
+    length, breadth : along and across by its pixels' scatter
+    mean : how far it stands out on average; sign : 1 dark, -1 light
+    """
+
+    points: Array
+    weight: Array
+    middle: Array
+    way: Array
+    length: float
+    breadth: float
+    mean: float
+    sign: int
+
+    @property
+    def strength(self) -> float:
+        """How far it stands out as a whole."""
+        return self.mean * float(np.sqrt(self.length))
+
+
+def ridges_of(scene: Scene) -> list[Ridge]:
+    """All ridges in the metal, strongest first."""
+    small, factor, left, top = _small(scene)
+    if min(small.shape) < 16:
+        return []
+    dark, light = _curved(small)
+    kind = _kinds(scene, small.shape, factor, left, top)
+    found: list[Ridge] = []
+    for sign, map_ in ((1, dark), (-1, light)):
+        found += _pieces(_standing(map_, kind), sign, factor, left, top)
+    return sorted(found, key=lambda one: -one.strength)
+
+
+def _small(scene: Scene) -> tuple[Map, int, int, int]:
+    """The part of the picture that holds the metal, by block means."""
+    row, column = np.nonzero(scene.regions.labels != SURROUNDINGS)
+    if len(row) == 0:
+        return np.zeros((0, 0), np.float32), 1, 0, 0
+    scale = scene.regions.factor
+    top, left = int(row.min() * scale), int(column.min() * scale)
+    bottom = min(int((row.max() + 1) * scale), scene.light.shape[0])
+    right = min(int((column.max() + 1) * scale), scene.light.shape[1])
+    factor = max(1, int(np.ceil(np.sqrt((bottom - top) * (right - left) / MOST_PIXELS))))
+    rows, columns = (bottom - top) // factor, (right - left) // factor
+    part = scene.light[top : top + rows * factor, left : left + columns * factor]
+    if factor == 1:
+        return part, 1, left, top
+    return part.reshape(rows, factor, columns, factor).mean(axis=(1, 3)), factor, left, top
+
+
+def _curved(small: Map) -> tuple[Map, Map]:
+    """Largest curvature of the light across each place, for dark and for light ridges, over the light there."""
+    soft = ndimage.gaussian_filter(small, SMOOTH)
+    xx, yy, xy = np.zeros_like(soft), np.zeros_like(soft), np.zeros_like(soft)
+    xx[:, 1:-1] = soft[:, 2:] - 2 * soft[:, 1:-1] + soft[:, :-2]
+    yy[1:-1] = soft[2:] - 2 * soft[1:-1] + soft[:-2]
+    xy[1:-1, 1:-1] = 0.25 * (soft[2:, 2:] + soft[:-2, :-2] - soft[2:, :-2] - soft[:-2, 2:])
+    middle = 0.5 * (xx + yy)
+    spread = np.sqrt((0.5 * (xx - yy)) ** 2 + xy**2)
+    level = np.maximum(ndimage.uniform_filter(small, 15), 0.02)
+    return (middle + spread) / level, (spread - middle) / level
+
+
+def _kinds(scene: Scene, shape: tuple[int, int], factor: int, left: int, top: int) -> NDArray[np.uint8]:
+    """0 where nothing is looked for, 1 plate and HAZ, 2 weld metal."""
+    y, x = np.mgrid[0 : shape[0], 0 : shape[1]]
+    places = np.stack([(x + 0.5) * factor - 0.5 + left, (y + 0.5) * factor - 0.5 + top], axis=2)
+    label = labels_at(scene.regions, places.astype(float))
+    kind = np.where(label == WELD, 2, np.minimum(label, 1)).astype(np.uint8)
+    margin = int(np.ceil((2.5 * scene.blur + 2.0 * scene.regions.factor + 3.0) / factor))
+    inside = ndimage.minimum_filter(label != SURROUNDINGS, 2 * margin + 1)
+    return np.where(inside, kind, 0).astype(np.uint8)
+
+
+def _standing(curved: Map, kind: NDArray[np.uint8]) -> Map:
+    """Curvature in standard deviations of its kind of metal."""
+    score = np.zeros_like(curved)
+    for each in (1, 2):
+        where = kind == each
+        if where.sum() < 200:
+            continue
+        values = curved[where]
+        some = values[:: max(1, len(values) // 50_000)]
+        middle = float(np.median(some))
+        spread = 1.4826 * float(np.median(np.abs(some - middle)))
+        score[where] = (values - middle) / max(spread, 1e-5)
+    return score
+
+
+def _pieces(score: Map, sign: int, factor: int, left: int, top: int) -> list[Ridge]:
+    marked, count = ndimage.label(score > LOW, np.ones((3, 3), int))
+    if count == 0:
+        return []
+    row, column = np.nonzero(marked)
+    owner, weight = marked[row, column], score[row, column]
+    size = np.bincount(owner, minlength=count + 1)
+    best = np.zeros(count + 1, np.float32)
+    np.maximum.at(best, owner, weight)
+    total = np.bincount(owner, weight, minlength=count + 1)
+    good = np.nonzero((size >= FEWEST) & (best > HIGH))[0]
+    good = good[good > 0]
+    good = good[np.argsort(-total[good])][:MOST]
+    order = np.argsort(owner, kind="stable")
+    start = np.searchsorted(owner[order], good)
+    stop = np.searchsorted(owner[order], good, side="right")
+    place = np.array([left, top]) + 0.5 * (factor - 1)
+    found = []
+    for a, b in zip(start, stop, strict=True):
+        pick = order[a:b]
+        points = np.stack([column[pick], row[pick]], axis=1) * float(factor) + place
+        found.append(_ridge(points, weight[pick].astype(float), sign))
+    return found
+
+
+def _ridge(points: Array, weight: Array, sign: int) -> Ridge:
+    middle = np.average(points, axis=0, weights=weight)
+    off = points - middle
+    scatter = (weight[:, None] * off).T @ off / weight.sum()
+    values, vectors = np.linalg.eigh(scatter)
+    way = vectors[:, 1]
+    run = off @ way
+    return Ridge(
+        points=points, weight=weight, middle=middle, way=way, length=float(np.ptp(run)),
+        breadth=float(np.sqrt(max(values[0], 0.0))), mean=float(weight.mean()), sign=sign,
+    )  # fmt: skip
+
+
+def rough_line(ridge: Ridge, step: float) -> Array:
+    """The middle of a ridge along its longer axis, (n, 2)."""
+    run = (ridge.points - ridge.middle) @ ridge.way
+    bins = np.floor((run - run.min()) / step).astype(np.intp)
+    total = np.bincount(bins, ridge.weight)
+    good = total > 0
+    middle = np.stack(
+        [np.bincount(bins, ridge.weight * ridge.points[:, k])[good] / total[good] for k in (0, 1)], axis=1
+    )
+    return np.asarray(middle)
