@@ -21,6 +21,9 @@ def line(
     ask: bool = typer.Option(False, "--ask", help="Ask what only you can know, one question at a time."),
     keep: str = typer.Option("", metavar="OUT.toml", help="With --ask: keep your answers for the next time."),
     json: bool = typer.Option(False, "--json", help="Print JSON instead of text."),
+    pdf: str = typer.Option("", metavar="OUT.pdf", help="Keep the report with a page for each indication."),
+    html: str = typer.Option("", metavar="OUT.html", help="The same as one HTML page."),
+    photo: str = typer.Option("", metavar="PHOTO", help="For the report: the photo, if not beside the reading."),
 ) -> None:
     """Explain every indication: what it most likely is, what speaks for and against, and the cheapest next test."""
     from etchbook.cli import line_show, show
@@ -40,12 +43,30 @@ def line(
     if ask:
         said = _asked(record, said, explained)
         explained = explain(record, said)
-    if keep:
-        desk.keep({keep: said_as_toml(said).encode()})
+    kept = {keep: said_as_toml(said).encode()} if keep else {}
+    kept |= _reports({"pdf": pdf, "html": html}, reading, photo, record, explained)
+    desk.keep(kept)
     if json:
         show.as_json([explanation_document(item) for item in explained])
         return
     line_show.explanations(explained)
+    for path in kept:
+        print(f"kept: {path}")
+
+
+def _reports(
+    wanted: dict[str, str], reading: str, photo: str, record: "Reading", explained: "tuple[Explanation, ...]"
+) -> dict[str, bytes]:
+    """The reports that were asked for, by path."""
+    from etchbook.wiring.press import ReportPress
+    from etchbook.wiring.second_look import photo_of
+
+    pages = {kind: path for kind, path in wanted.items() if path}
+    if not pages:
+        return {}
+    picture, _ = photo_of(record, reading, [photo] if photo else [])
+    press = ReportPress()
+    return {path: press.report(kind, record, None, picture, explained) for kind, path in pages.items()}
 
 
 def _asked(record: "Reading", said: "Said", explained: "tuple[Explanation, ...]") -> "Said":

@@ -1,7 +1,7 @@
 """The report as one HTML page that needs nothing from outside."""
 
 import base64
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from html import escape
 from importlib import resources
@@ -12,15 +12,25 @@ from etchbook.picture import Picture
 from etchbook.report.contents import contents
 from etchbook.report.drawing import drawing_svg
 from etchbook.report.facts import Issue
+from etchbook.report.indication_html import indication_sections
+from etchbook.report.indication_page import indication_pages
 from etchbook.report.overlay import overlay_svg, weld_window
 from etchbook.report.shapes import shape_svg, slug
 from etchbook.section import Reading
+from etchbook.usecases.explaining import Explanation
 
 _SHAPES = {slug(verdict): shape_svg(verdict) for verdict in Verdict}
 Row = Mapping[str, str]
 
 
-def page(reading: Reading, picture: Picture, judgement: Judgement | None = None, *, today: date) -> str:
+def page(
+    reading: Reading,
+    picture: Picture,
+    judgement: Judgement | None = None,
+    *,
+    today: date,
+    explained: Sequence[Explanation] | None = None,
+) -> str:
     """The report as one self-contained HTML file: the same entries as the PDF, in the same order.
 
     Parameters
@@ -28,11 +38,13 @@ def page(reading: Reading, picture: Picture, judgement: Judgement | None = None,
     reading, picture : the reading and its photo
     judgement : what it was held against, where it was
     today : printed as the day of the report
+    explained : one for each indication; without them indications get no section
     """
     window = weld_window(reading)
     told = contents(Issue(reading=reading, judgement=judgement, window=window, today=today))
     photo = overlay_svg(reading, picture, window=window, longest=1900)
-    body = "".join((_head(told), _photo(told, photo), *_sections(told, drawing_svg(reading))))
+    marks = "" if explained is None else indication_sections(*indication_pages(reading, explained, picture))
+    body = "".join((_head(told), _photo(told, photo), *_sections(told, drawing_svg(reading), marks)))
     title = f"{told['title']}, {told['picture']}"
     # The page may run no script and fetch nothing, whatever a name in it should hold.
     policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:"
@@ -91,7 +103,7 @@ def _drawing(told: Mapping[str, Any], drawing: str) -> str:
     return f"<h2>The section</h2>\n<figure>{drawing}<figcaption>{caption}</figcaption></figure>\n"
 
 
-def _sections(told: Mapping[str, Any], drawing: str) -> Iterable[str]:
+def _sections(told: Mapping[str, Any], drawing: str, marks: str) -> Iterable[str]:
     yield _section("What was examined, and how", _facts(told["facts"]))
     yield _drawing(told, drawing)
     yield _section("Dimensions", _dimensions(told["dimensions"]))
@@ -99,6 +111,7 @@ def _sections(told: Mapping[str, Any], drawing: str) -> Iterable[str]:
     yield _section("What could not be read, and why", _list(absent, "Every dimension of this joint was read."))
     if told["against"]:
         yield _section(f"Limits: {told['against']}", _limits(told))
+    yield marks
     doubts = [
         f"<b>{escape(row['part'])}</b>: {escape(row['reason'])} {escape(row['remedy'])}" for row in told["doubts"]
     ]

@@ -1,7 +1,7 @@
 """Reports, drawings and tables as the verbs' press."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -10,6 +10,7 @@ from etchbook.acceptance.records import Judgement
 from etchbook.picture import Picture
 from etchbook.section import Reading, region_labels
 from etchbook.usecases import RefusedError
+from etchbook.usecases.explaining import Explanation, explain
 
 if TYPE_CHECKING:
     from etchbook.simulate import PaintedSection
@@ -37,11 +38,22 @@ class ReportPress:
             return report.overlay_png(reading, picture)
         if kind == "overlay.svg":
             return report.overlay_svg(reading, picture).encode()
-        if kind == "pdf":
-            return report.pdf(reading, picture, judgement, today=self.today)
-        if kind == "html":
-            return report.page(reading, picture, judgement, today=self.today).encode()
+        if kind in ("pdf", "html"):
+            return self.report(kind, reading, judgement, picture, explain(reading))
         raise TypeError(f"no page of kind {kind}")
+
+    def report(
+        self,
+        kind: str,
+        reading: Reading,
+        judgement: Judgement | None,
+        picture: Picture,
+        explained: Sequence[Explanation],
+    ) -> bytes:
+        """The whole report as pdf or html, with a page for each indication as it was explained."""
+        if kind == "pdf":
+            return report.pdf(reading, picture, judgement, today=self.today, explained=explained)
+        return report.page(reading, picture, judgement, today=self.today, explained=explained).encode()
 
     def reading(self, document: str) -> Reading:
         """The reading that a JSON document holds."""
