@@ -109,8 +109,8 @@ def formulas_page() -> str:
     lines = [HEAD, "# Formulas", ""]
     lines += [
         "One formula, one function. Each says where it stands and how that is known: seen in print, from memory,",
-        "reckoned (geometry, a balance, a model of ours), or common practice. `etchbook reckon` lists them with the unit",
-        "of every input and reckons any of them; `etchbook check` runs the worked figures that they are held to.",
+        "reckoned (geometry, a balance, a model of ours), or common practice. `etchbook reckon` lists them with the",
+        "unit of every input and reckons any of them; `etchbook check` runs the worked figures that they are held to.",
     ]
     for group, title in GROUPS.items():
         lines += ["", f"## {title}"]
@@ -138,7 +138,7 @@ def _formula_entry(one: Formula, held: int) -> list[str]:
     if one.share or one.scatter:
         own = f"{100 * one.share:g} %" if one.share else f"{one.scatter:g} {one.unit}"
         lines.append(f"- standard uncertainty of the formula itself: {own}")
-    lines.append(f"- source: {one.source} ({one.status}){f'; held to {held} worked figures' if held else ''}")
+    lines.append(f"- source: {one.source} ({one.status}){f'; worked figures it is held to: {held}' if held else ''}")
     return lines
 
 

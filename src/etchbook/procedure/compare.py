@@ -60,8 +60,7 @@ def _rows(
         yield "penetration_1", "fused depth", measured(sheet["fused_depth"], "mm"), _read(read, "penetration_1")
         yield "excess_weld_metal", "height", measured(sheet["bead_height"], "mm"), _read(read, "excess_weld_metal")
     yield "dilution", "dilution", measured(sheet["dilution"], ""), _read(read, "dilution")
-    haz = _mean(read, "haz_width_1", "haz_width_2") if settings.joint != "bead" else _read(read, "haz_width_1")
-    yield "haz_width", "HAZ width", measured(sheet["conducted_haz_width"], "mm"), haz
+    yield "haz_width", "HAZ width", measured(sheet["conducted_haz_width"], "mm"), _haz(read)
 
 
 def _loose(known: Known) -> Known:
@@ -84,6 +83,13 @@ def _mean(read: Mapping[str, Quantity], first: str, second: str) -> Quantity:
     if isinstance(one, Measured) and isinstance(two, Measured):
         return Measured(value=(one.value + two.value) / 2, u=(one.u + two.u) / 2, unit=one.unit)
     return one if isinstance(one, Absent) else two
+
+
+def _haz(read: Mapping[str, Quantity]) -> Quantity:
+    """The HAZ width of both members, or of the one that shows it."""
+    both = [_read(read, name) for name in ("haz_width_1", "haz_width_2")]
+    seen = [one for one in both if isinstance(one, Measured)]
+    return _mean(read, "haz_width_1", "haz_width_2") if len(seen) == 2 else seen[0] if seen else both[0]
 
 
 def _beside(name: str, label: str, predicted: Quantity, found: Quantity) -> Beside:

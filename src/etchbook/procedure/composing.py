@@ -45,5 +45,5 @@ def _symbol(word: str, value: float, found: Mapping[str, float]) -> str:
     if symbol in found:
         raise ProcedureError(f"{symbol} is given twice")
     if value > 60:
-        raise ProcedureError(f"{value:g} % {symbol} is no steel: give the content in per cent of the mass")
+        raise ProcedureError(f"{value:g} % {symbol} is no steel: write a composition like C=0.18 Mn=1.4 Si=0.35 rest=0")
     return symbol

@@ -123,6 +123,12 @@ def _deposit(at: Derived) -> dict[str, Known]:
     if family in FILLETS and at.settings.throat is not None:
         asked = noted(at.given("throat"), f"a throat of {at.settings.throat:g} mm is taken as a leg √2 times as long")
         sheet["overweld"] = reckon("overweld", leg=sheet["fillet_throat"], leg_asked=asked)
+        leg = (
+            noted(_scaled(asked, 2**0.5), "at the legs that this throat asks for")
+            if isinstance(asked, Traced)
+            else asked
+        )
+        sheet["fillet_convexity"] = reckon("fillet_convexity", area=fillet, leg=leg)
     return sheet
 
 

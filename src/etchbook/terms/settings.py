@@ -15,6 +15,14 @@ _NUMBERS: tuple[Term, ...] = (
     _number("travel", "travel speed", "mm/s", "Speed of the torch along the seam."),
     _number("stick_out", "stick-out", "mm", "Distance from contact tip to work."),
     _number("gas_flow", "gas flow", "L/min", "Shielding gas flow at the nozzle or as set."),
+    _number("co2", "CO2 in the gas", "%", "Share of CO2 in the argon, by volume."),
+    _number("nozzle", "nozzle bore", "mm", "Inner diameter of the gas nozzle."),
+    _number(
+        "power", "instantaneous power", "W", "Mean of volts times amps sample by sample, off a meter that gives it."
+    ),
+    _number(
+        "energy", "instantaneous energy", "J", "Instantaneous energy summed over the bead, off a meter that gives it."
+    ),
     _number("gauge", "cylinder gauge", "bar", "Pressure left in the gas cylinder, read off its gauge."),
     _number("work_angle", "gun work angle", "°", "Angle of the gun across the seam, from member 1."),
     _number(
