@@ -8,6 +8,7 @@ from etchbook.cli import (
     cuts,
     faces,
     finding,
+    follow,
     gas,
     heat,
     judge,
@@ -15,6 +16,7 @@ from etchbook.cli import (
     line,
     paint,
     pieces,
+    plan,
     plate,
     prepare,
     read,
@@ -36,6 +38,7 @@ app = typer.Typer(
 app.command("read", no_args_is_help=True)(read.read)
 app.command("judge", no_args_is_help=True)(judge.judge)
 app.command("line", no_args_is_help=True)(line.line)
+app.command("follow", no_args_is_help=True)(follow.follow)
 app.command("plate")(plate.plate)
 app.command("second-look", no_args_is_help=True)(second_look.second_look)
 app.command("paint")(paint.paint)
@@ -49,6 +52,7 @@ app.command("terms")(words.terms)
 app.command("limits")(words.limits)
 app.command("check")(words.check)
 app.add_typer(gas.app, name="gas")
+app.add_typer(plan.app, name="plan")
 
 # The book: what a trial is made of, from the question to the picture.
 MANY_WORDS = {"ignore_unknown_options": True}  # settings may be typed as options: --volts 18.5V

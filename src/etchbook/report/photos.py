@@ -39,7 +39,7 @@ class Print:
 def photo_print(picture: Picture, window: Window | None = None, *, longest: int = 2400) -> Print:
     """The picture, or a window of it, as a JPEG whose longer side has at most `longest` pixels."""
     left, top, right, bottom = window or (0, 0, picture.width, picture.height)
-    image = Image.fromarray(_eight_bits(picture.rgb[top:bottom, left:right]))
+    image = Image.fromarray(eight_bits(picture.rgb[top:bottom, left:right]))
     image.thumbnail((longest, longest), Image.Resampling.LANCZOS)
     # The same bytes for the same picture: no time, no comment, fixed tables.
     return Print(
@@ -52,7 +52,7 @@ def photo_print(picture: Picture, window: Window | None = None, *, longest: int 
 
 def picture_png(picture: Picture) -> bytes:
     """The picture as an 8-bit RGB PNG of its own size."""
-    return _saved(Image.fromarray(_eight_bits(picture.rgb)), "PNG")
+    return _saved(Image.fromarray(eight_bits(picture.rgb)), "PNG")
 
 
 def regions_png(labels: NDArray[np.uint8]) -> bytes:
@@ -62,7 +62,8 @@ def regions_png(labels: NDArray[np.uint8]) -> bytes:
     return _saved(Image.fromarray(np.ascontiguousarray(labels)), "PNG")
 
 
-def _eight_bits(rgb: NDArray[np.uint16]) -> NDArray[np.uint8]:
+def eight_bits(rgb: NDArray[np.uint16]) -> NDArray[np.uint8]:
+    """Light in 8 bits, (h, w, 3)."""
     # The high byte: exact for pictures that came with 8 bits (v x 257), and no second copy at 16 bits is made.
     held = np.empty(rgb.shape, np.uint8)
     return np.right_shift(rgb, 8, out=held, casting="unsafe")

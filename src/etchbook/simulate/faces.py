@@ -71,7 +71,14 @@ class Face:
 
 
 def draw_face(
-    family: Family, seed: int, width: int, height: int, *, difficulty: Difficulty = "moderate", fresh: int = 0
+    family: Family,
+    seed: int,
+    width: int,
+    height: int,
+    *,
+    difficulty: Difficulty = "moderate",
+    fresh: int = 0,
+    twin: int = 0,
 ) -> Face:
     """Invent a face that fills about a third to four fifths of its frame with the joint.
 
@@ -80,26 +87,42 @@ def draw_face(
     width, height : of the frame [px]
     fresh : 0 for the face as it was first cut; another number gives the same geometry with grain of its own, as
         deep grinding leaves it
+    twin : another number gives another section that looks much like this one: the same plates, light, etch and place
+        in the frame, a weld of other sizes, other grain, specks and lines
     """
     rng = np.random.default_rng([seed, WORD])
-    case = draw_case(family, seed)
+    case = _twin(family, seed, twin) if twin else draw_case(family, seed)
     look = draw_look(rng, difficulty)
     placing = _placing(rng, case, width, height)
     case = as_displayed(case, placing)
     covers, fields = draw_covers(case, placing, width, height), draw_fields(case, placing, width, height)
-    grain = np.random.default_rng([seed, WORD, 7, fresh])
+    grain = np.random.default_rng([seed, WORD, 7, fresh, twin])
     etched = metal_light(case, placing, look, covers, fields, np.zeros((height, width, 3), np.float32), grain)
     metal = covers.metal
     tint = (look.plate / max(float(look.plate.mean()), 1e-6)).astype(np.float32)
-    pits = _pits(np.random.default_rng([seed, WORD, 11]), (height, width))
+    pits = _pits(np.random.default_rng([seed, WORD, 11, fresh, twin]), (height, width))
     polished = _polished(rng, metal, look, covers.pores) * (1 - pits)
     facet = np.float32(2.2) * grains(grain, (height, width), max(4.0, 0.25 * placing.px_per_mm))
     return Face(
         etched=np.clip(etched, 0, 1.2) * metal[..., None] * (1 - pits)[..., None], polished=polished, metal=metal,
         gap=covers.slit, facet=facet, tint=tint, px_per_mm=placing.px_per_mm, seed=seed,
-        lines=_lines(np.random.default_rng([seed, WORD, 13]), case, placing, metal),
+        lines=_lines(np.random.default_rng([seed, WORD, 13, twin]), case, placing, metal),
         spots=placing.px(np.concatenate([case.face[::40], case.fusion[::40]])),
     )  # fmt: skip
+
+
+WELD_SIZES = ("leg_1", "leg_2", "bulge", "skew", "depth_1", "depth_2", "root", "haz", "width", "height", "depth")
+"""Sizes in which a twin differs; everything else is the plates'."""
+
+
+def _twin(family: Family, seed: int, twin: int) -> Case:
+    """The same plates with a weld that differs by 5 to 25 % in each of its sizes."""
+    rng = np.random.default_rng([seed, WORD, 29, twin])
+    sizes = dict(draw_case(family, seed).sizes)
+    for name in WELD_SIZES:
+        if name in sizes:
+            sizes[name] *= 1 + float(rng.choice([-1, 1]) * rng.uniform(0.05, 0.25))
+    return draw_case(family, seed, **sizes)
 
 
 def _placing(rng: np.random.Generator, case: Case, width: int, height: int) -> Placing:

@@ -45,6 +45,7 @@ def paint_pair(
     mirror: bool | None = None,
     tilt: float = 0.3,
     same: bool = True,
+    twin: bool = False,
 ) -> PaintedPair:
     """Paint two pictures; the same arguments give the same bytes.
 
@@ -56,6 +57,7 @@ def paint_pair(
     mirror : whether the second picture is mirrored; drawn when None
     tilt : how far the cameras lean, 0 for square on
     same : False paints another section of the same joint in the second picture
+    twin : with `same` False: that other section has the same plates, and a weld that differs by 5 to 25 %
     """
     rng = np.random.default_rng([seed, WORD, 23])
     drawn_family, drawn_kind = str(rng.choice(FAMILIES)), str(rng.choice(KINDS))
@@ -67,7 +69,7 @@ def paint_pair(
     closer = drawn_times if times is None else times
     frame = int(1.5 * width), int(1.5 * height)
     one = draw_face(joint, seed, *frame)
-    two = one if same else draw_face(joint, seed + 7_000_000, *frame)
+    two = one if same else draw_face(joint, seed if twin else seed + 7_000_000, *frame, twin=int(twin))
     if same and kind == "ground":
         two = draw_face(joint, seed, *frame, fresh=1)
     states = _states(rng, kind)
@@ -78,7 +80,7 @@ def paint_pair(
         take_picture(one, states[0], first, seed=1, level=float(rng.uniform(0, 0.6)), name=f"face_{seed}_a.png"),
         take_picture(two, states[1], second, seed=2, level=float(rng.uniform(0, 0.6)), name=f"face_{seed}_b.png"),
     )
-    recipe = {"seed": seed, "family": joint, "kind": kind, "times": closer, "mirror": hand, "same": same}
+    recipe = {"seed": seed, "family": joint, "kind": kind, "times": closer, "mirror": hand, "same": same, "twin": twin}
     return PaintedPair(
         pictures=pictures, states=states, views=(first, second),
         matrix=second.matrix @ np.linalg.inv(first.matrix) if same else None, lines=one.lines, recipe=recipe,

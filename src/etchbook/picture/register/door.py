@@ -21,10 +21,13 @@ SMALL = 3.5e5
 
 # What is asked before a registration is trusted: set on painted pairs of seeds below 800000, so that no two different
 # sections of them were taken for one face.
-AGREEING = 10
-SHARE = 0.2
+AGREEING = 15
+SHARE = 0.3
 SPREAD = 0.3
-EVIDENCE = 25.0
+EVIDENCE = 45.0
+LIKENESS = 0.1
+STRETCH = 0.08
+WIDEST_U = 3.0
 
 NOTHING = "no places were found that look alike in both pictures"
 REMEDY = (
@@ -61,6 +64,8 @@ def register(
     if best is None:
         return NotRegistered(reason=NOTHING, remedy=REMEDY)
     doubt = _doubt(best[0].trust)
+    if doubt is None and best[0].u > WIDEST_U:
+        doubt = f"places could be carried over to no better than {best[0].u:.1f} px, so nothing could be told apart"
     if doubt is not None:
         return NotRegistered(reason=doubt, remedy=REMEDY, trust=best[0].trust)
     return _registration(best[0], best[1], lights)
@@ -104,6 +109,10 @@ def _doubt(trust: Trust) -> str | None:
         return f"too few patches lie where one motion would put them ({seen}, {AGREEING} are asked)"
     if trust.evidence < EVIDENCE:
         return f"the agreement could be chance ({seen}, evidence {trust.evidence:.0f}, {EVIDENCE:.0f} is asked)"
+    if trust.likeness < LIKENESS:
+        return f"laid on each other the pictures hardly look alike ({seen}, likeness {trust.likeness:.2f})"
+    if trust.stretch > STRETCH:
+        return f"one picture would have to be stretched by {100 * trust.stretch:.0f} % to lie on the other ({seen})"
     if share < SHARE:
         return f"most of the overlap disagrees ({seen}): these may be two different faces"
     if trust.spread < SPREAD:

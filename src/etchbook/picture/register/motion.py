@@ -40,6 +40,15 @@ def turn_at(matrix: Matrix, point: Points) -> float:
     return float(np.degrees(np.arctan2(step[1], step[0])))
 
 
+def stretch(matrix: Matrix, places: Points) -> float:
+    """Largest over smallest lengthening at these places and in any direction there, less one."""
+    right, down = np.array([0.5, 0.0]), np.array([0.0, 0.5])
+    across = moved(matrix, places + right) - moved(matrix, places - right)
+    along = moved(matrix, places + down) - moved(matrix, places - down)
+    lengths = np.linalg.svd(np.stack([across, along], axis=2), compute_uv=False)
+    return float(lengths.max() / max(float(lengths.min()), 1e-12) - 1)
+
+
 def _area(matrix: Matrix, point: Points) -> float:
     steps = moved(matrix, point + np.array([[-0.5, 0], [0.5, 0], [0, -0.5], [0, 0.5]]))
     return float(np.linalg.det(np.stack([steps[1] - steps[0], steps[3] - steps[2]])))

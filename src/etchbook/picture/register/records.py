@@ -16,6 +16,7 @@ class Trust:
     spread : root mean square distance of the agreeing patches from their middle, over that of the whole overlap
     residual : root mean square of what is left between them [px of the coarser picture], both axes together
     likeness : correlation of the structure of the overlap after laying one picture on the other, -1 to 1
+    stretch : how much more the motion lengthens anything in the overlap than anything else there, 0 for a similarity
     evidence : natural logarithm of how much better "same place" explains the patches than chance does
     """
 
@@ -24,6 +25,7 @@ class Trust:
     spread: float
     residual: float
     likeness: float
+    stretch: float
     evidence: float
 
 

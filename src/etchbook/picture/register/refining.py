@@ -8,7 +8,7 @@ from scipy import ndimage
 
 from etchbook.picture.register.blocks import PATCH, Sheet, Shifts, shifts
 from etchbook.picture.register.keypoints import Array
-from etchbook.picture.register.motion import (
+from etchbook.picture.register.motion import (  # fmt: skip
     FREE,
     Kind,
     Matrix,
@@ -16,9 +16,15 @@ from etchbook.picture.register.motion import (
     covariance_factor,
     fit,
     moved,
-)  # fmt: skip
+    stretch,
+)
 from etchbook.picture.register.records import Trust
 
+USUAL_STRETCH = 0.02
+"""Standard deviation of the stretch between two cameras held about square: planning value of this program."""
+NEIGHBOURS = 2.0
+"""Neighbouring patches are misled alike (blur, relief); painted pairs ask for about this factor on their scatter."""
+LEAST_U = 0.05
 MOST = 260
 """Patches compared in each round."""
 NEAR = 1.5
@@ -121,25 +127,50 @@ def _fitted(
     start = _start(seen.at, target, near, unit, mirror=mirror, tolerance=2.0 * step)
     if start is None:
         return None
-    best: tuple[float, Kind, Matrix, NDArray[np.bool_]] | None = None
-    for kind in kinds:
-        one = _robust(kind, seen.at, target, near & start, good, unit, mirror=mirror, tolerance=NEAR * step)
-        if one is None:
-            continue
-        price = _price(kind, one[2], good, step)
-        if best is None or price < best[0]:
-            best = (price, kind, one[0], one[1])
-    if best is None:
+    tried = [
+        (kind, one)
+        for kind in kinds
+        if (one := _robust(kind, seen.at, target, near & start, good, unit, mirror=mirror, tolerance=NEAR * step))
+    ]
+    if not tried:
         return None
-    _, kind, found, agree = best
-    gap = np.hypot(*(moved(found, seen.at) - target).T) / unit
+    prices = np.array([_price(kind, one[2], good, step) + _lean(one[0], overlap) for kind, one in tried])
+    kind, (found, agree, gap) = tried[int(np.argmin(prices))]
     residual = float(np.sqrt((gap[agree] ** 2).mean()))
-    trust = _trust(seen, good, agree, residual, overlap, step)
-    scatter = residual / np.sqrt(2) / max(1 - FREE[kind] / (2 * agree.sum()), 0.2) ** 0.5
     places = overlap[:: max(1, len(overlap) // 400)]
-    factor = covariance_factor(kind, seen.at[agree], np.ones(int(agree.sum())), places, mirror=mirror)
-    u = float(scatter * np.sqrt((factor**2).mean()))
+    trust = _trust(seen, good, agree, residual, overlap, step, stretch(found, places))
+    u = _uncertainty(tried, prices, found, seen.at, places, mirror=mirror)
     return Refined(matrix=found, kind=kind, trust=trust, u=u, overlap=overlap)
+
+
+Fit = tuple[Matrix, NDArray[np.bool_], NDArray[np.float64]]
+
+
+def _uncertainty(
+    tried: list[tuple[Kind, Fit]], prices: Points, found: Matrix, at: Points, places: Points, *, mirror: bool
+) -> float:
+    """Root mean square u of a place carried over: what each kind of motion leaves open, weighed by how likely it is."""
+    weight = np.exp(-0.5 * (prices - prices.min()))
+    weight /= weight.sum()
+    total, unit = 0.0, _local_size(found, places)
+    for share, (kind, (matrix, agree, gap)) in zip(weight, tried, strict=True):
+        count = int(agree.sum())
+        left = float(np.sqrt((gap[agree] ** 2).mean() / 2 / max(1 - FREE[kind] / (2 * count), 0.2)))
+        ones = np.ones(count)
+        rest = NEIGHBOURS * left * covariance_factor(kind, at[agree], ones, places, mirror=mirror)
+        moved_by = np.hypot(*(moved(matrix, places) - moved(found, places)).T) / unit
+        total += float(share * ((rest**2).mean() + (moved_by**2).mean()))
+    return float(np.sqrt(total + LEAST_U**2))
+
+
+def _lean(matrix: Matrix, overlap: Points) -> float:
+    """Price of a motion that no camera held about square makes: a normal prior on its stretch."""
+    return (stretch(matrix, overlap[:: max(1, len(overlap) // 100)]) / USUAL_STRETCH) ** 2
+
+
+def _scatter(kind: Kind, residual: float, count: int) -> float:
+    """Standard deviation of a patch's place along one axis, the numbers that were fitted counted in."""
+    return float(residual / np.sqrt(2) / np.sqrt(max(1 - FREE[kind] / (2 * count), 0.2)))
 
 
 def _local_size(matrix: Matrix, points: Points) -> NDArray[np.float64]:
@@ -189,18 +220,24 @@ def _price(kind: Kind, gap: NDArray[np.float64], good: NDArray[np.bool_], step: 
     capped = np.minimum(gap[good], 2 * NEAR * step)
     count = len(capped)
     scatter = float((capped**2).mean()) + (0.05 * step) ** 2
-    return float(count * np.log(scatter) + FREE[kind] * np.log(2 * count))
+    return float(2 * count * np.log(scatter) + FREE[kind] * np.log(2 * count))
 
 
 def _trust(
-    seen: Shifts, good: NDArray[np.bool_], agree: NDArray[np.bool_], residual: float, overlap: Points, step: float
+    seen: Shifts,
+    good: NDArray[np.bool_],
+    agree: NDArray[np.bool_],
+    residual: float,
+    overlap: Points,
+    step: float,
+    longer: float,
 ) -> Trust:
     middle = seen.at[agree].mean(axis=0)
     whole = float(np.sqrt(((overlap - overlap.mean(axis=0)) ** 2).sum(axis=1).mean()))
     spread = float(np.sqrt(((seen.at[agree] - middle) ** 2).sum(axis=1).mean())) / max(whole, 1e-9)
     return Trust(
         tried=int(good.sum()), agreeing=int(agree.sum()), spread=spread, residual=residual,
-        likeness=float(seen.still.mean()), evidence=_evidence(seen, good, agree, step),
+        likeness=float(seen.still.mean()), stretch=longer, evidence=_evidence(seen, good, agree, step),
     )  # fmt: skip
 
 
