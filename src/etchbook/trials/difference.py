@@ -46,9 +46,11 @@ class Difference:
     ----------
     value : difference of the groups' means [unit]
     numbers : beads in a and in b
-    least_shown : with one bead each, differences up to this (2.77 times the scatter) are what two like beads give
+    least_shown : with one bead each, differences up to this (2.77 times the scatter) are what two like beads give;
+        NaN where no scatter is known
     views : what can be said, and under which assumption
-    inside, above, below : chance that the true difference lies within the margin, above, below it (view with prior)
+    inside, above, below : chance that the true difference lies within the margin, above, below it; NaN where neither
+        a scatter is known nor a third bead is there
     margin : differences within it are of no practical consequence [unit]
     verdict : "a difference is shown", "practically none", or "no difference shown"
     words : the verdict in a sentence
@@ -66,13 +68,16 @@ class Difference:
     words: str
 
 
-def difference(a: Sequence[BeadResponse], b: Sequence[BeadResponse], *, scatter: Scatter, margin: float) -> Difference:
+def difference(
+    a: Sequence[BeadResponse], b: Sequence[BeadResponse], *, scatter: Scatter | None, margin: float
+) -> Difference:
     """Compare two groups of beads in one response; the bead counts once, however often it was cut or read.
 
     Parameters
     ----------
     a, b : one or more beads each
-    scatter : of beads welded alike, from the own book where there is one, else a planning value
+    scatter : of beads welded alike, from the own book where there is one, else a planning value; None where nothing
+        is known of it, so that the beads have to speak for themselves
     margin : differences up to this are of no practical consequence [unit of the response]
 
     Returns
@@ -85,17 +90,16 @@ def difference(a: Sequence[BeadResponse], b: Sequence[BeadResponse], *, scatter:
     if not (math.isfinite(margin) and margin > 0):
         raise StatisticsError(f"a margin of no consequence is above 0, not {margin:g}")
     means_a, means_b = _means(a), _means(b)
-    views = [_permutation(means_a, means_b), _interval(means_a, means_b), _with_prior(means_a, means_b, scatter)]
+    views = [_permutation(means_a, means_b), _interval(means_a, means_b)]
+    views += [] if scatter is None else [_with_prior(means_a, means_b, scatter)]
     value = float(np.mean(means_b) - np.mean(means_a))
-    center, se, dof = _posterior(means_a, means_b, scatter)
-    below, above = _tail(-margin, center, se, dof), 1 - _tail(margin, center, se, dof)
+    below, inside, above = _chances(means_a, means_b, scatter, margin)
     found = [view for view in views if view is not None]
-    inside = 1 - below - above
     verdict, words = _verdict(value, (len(a), len(b)), found, scatter, inside, margin)
     return Difference(
         value=value,
         numbers=(len(a), len(b)),
-        least_shown=least_shown(scatter.sd),
+        least_shown=math.nan if scatter is None else least_shown(scatter.sd),
         views=tuple(found),
         inside=inside,
         above=above,
@@ -162,7 +166,7 @@ def _permutation(a: list[float], b: list[float]) -> View | None:
         return None
     p = exact_permutation(a, b)
     ways = math.comb(len(a) + len(b), len(a))
-    told = f"p = {p:.3f} over {'all ' if ways <= MOST_EXACT else ''}{min(ways, MOST_EXACT)} ways of dealing the beads"
+    told = f"{_p(p)} over {'all ' if ways <= MOST_EXACT else ''}{min(ways, MOST_EXACT)} ways of dealing the beads"
     limit = f"; {len(a)} against {len(b)} can never give less than {floor:.3f}" if floor > 0.05 else ""
     return View(
         name="permutation",
@@ -170,6 +174,10 @@ def _permutation(a: list[float], b: list[float]) -> View | None:
         words=f"{told}{limit}.",
         p=p,
     )
+
+
+def _p(p: float) -> str:
+    return "p below 0.001" if p < 0.001 else f"p = {p:.3f}"
 
 
 def _interval(a: list[float], b: list[float]) -> View | None:
@@ -192,7 +200,7 @@ def _interval(a: list[float], b: list[float]) -> View | None:
     return View(
         name="t interval",
         assumes="Beads scatter normally, alike in both groups; the scatter is taken from these beads alone.",
-        words=f"difference {value - reach:+.2f} to {value + reach:+.2f} (95 %), p = {p:.3f}{welch}.",
+        words=f"difference {value - reach:+.2f} to {value + reach:+.2f} (95 %), {_p(p)}{welch}.",
         low=value - reach,
         high=value + reach,
         p=p,
@@ -215,17 +223,27 @@ def _with_prior(a: list[float], b: list[float], scatter: Scatter) -> View:
     )
 
 
-def _posterior(a: list[float], b: list[float], scatter: Scatter) -> tuple[float, float, float]:
+def _chances(a: list[float], b: list[float], scatter: Scatter | None, margin: float) -> tuple[float, float, float]:
+    """Chance that the difference lies below the margin, within, above."""
+    if scatter is None and (len(a) + len(b) < 3 or _squares(a) + _squares(b) == 0):
+        return math.nan, math.nan, math.nan
+    center, se, dof = _posterior(a, b, scatter)
+    below, above = _tail(-margin, center, se, dof), 1 - _tail(margin, center, se, dof)
+    return below, 1 - below - above, above
+
+
+def _posterior(a: list[float], b: list[float], scatter: Scatter | None) -> tuple[float, float, float]:
     """Centre, scale and degrees of freedom of the difference, Student-distributed.
 
     Source: normal model, scaled inverse chi-square prior on the variance, flat on the means (any Bayesian textbook).
     """
     center = float(np.mean(b) - np.mean(a))
     per_bead = 1 / len(a) + 1 / len(b)
-    if math.isinf(scatter.dof):
+    if scatter is not None and math.isinf(scatter.dof):
         return center, scatter.sd * math.sqrt(per_bead), math.inf
-    dof = scatter.dof + len(a) + len(b) - 2
-    variance = (scatter.dof * scatter.sd**2 + _squares(a) + _squares(b)) / dof
+    known, before = (0.0, 0.0) if scatter is None else (scatter.dof, scatter.dof * scatter.sd**2)
+    dof = known + len(a) + len(b) - 2
+    variance = (before + _squares(a) + _squares(b)) / dof
     return center, math.sqrt(variance * per_bead), dof
 
 
@@ -248,12 +266,12 @@ def _quantile(share: float, dof: float) -> float:
 
 
 def _verdict(
-    value: float, numbers: tuple[int, int], views: list[View], scatter: Scatter, inside: float, margin: float
+    value: float, numbers: tuple[int, int], views: list[View], scatter: Scatter | None, inside: float, margin: float
 ) -> tuple[str, str]:
     if numbers == (1, 1):
         return _one_against_one(value, scatter)
     intervals = [view for view in views if view.name != "permutation"]
-    if all(view.excludes_none for view in intervals):
+    if intervals and all(view.excludes_none for view in intervals):
         size = "" if abs(value) > margin else f", though it lies within ±{margin:g} and so is of no consequence"
         return (
             "a difference is shown",
@@ -261,11 +279,9 @@ def _verdict(
         )
     if inside > 0.95:
         return "practically none", f"Practically none: chance {inside:.2f} that it lies within ±{margin:g}."
-    return (
-        "no difference shown",
-        f"No difference shown; that is not the same as no difference: chance {inside:.2f} that it lies within "
-        f"±{margin:g}. More beads would tell.",
-    )
+    chance = "" if math.isnan(inside) else f": chance {inside:.2f} that it lies within ±{margin:g}"
+    words = f"No difference shown; that is not the same as no difference{chance}. More beads would tell."
+    return "no difference shown", words
 
 
 def _few(views: list[View]) -> str:
@@ -275,7 +291,12 @@ def _few(views: list[View]) -> str:
     return " It rests on the beads scattering normally: dealing them anew without that does not show it."
 
 
-def _one_against_one(value: float, scatter: Scatter) -> tuple[str, str]:
+def _one_against_one(value: float, scatter: Scatter | None) -> tuple[str, str]:
+    if scatter is None:
+        return "no difference shown", (
+            f"One bead against one: they differ by {abs(value):.2f}, and nothing is known of how beads welded alike "
+            "scatter here, so nothing is shown; that is not the same as no difference. Weld more, or give the scatter."
+        )
     limit = least_shown(scatter.sd)
     known = "" if scatter.dof > 30 else f" The scatter itself rests on {scatter.dof:g} degrees of freedom."
     if abs(value) > limit:

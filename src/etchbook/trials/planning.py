@@ -126,6 +126,11 @@ class Plan:
     notes: tuple[str, ...]
 
     @property
+    def key(self) -> dict[str, object]:
+        """The key to be sealed."""
+        return key_of(self.runs, self.wish)
+
+    @property
     def beads(self) -> int:
         """How many beads count, without the warm-up."""
         return sum(bool(run.arm) for run in self.runs)
@@ -159,15 +164,15 @@ def plan(wish: Wish) -> Plan:
         runs=runs,
         rule=rule,
         lock=lock_of(wish, runs, rule),
-        seal=seal_of(key_of(runs, wish.secret)),
+        seal=seal_of(key_of(runs, wish)),
         notes=_notes(wish, per_arm),
     )
 
 
-def key_of(runs: tuple[Run, ...], secret: str) -> dict[str, object]:
-    """The sealed key: which code is which arm, with the secret that the codes were drawn from."""
-    return {"codes": {run.code: {"arm": run.arm, "block": run.block, "phase": run.phase} for run in runs if run.code},
-            "secret": secret}  # fmt: skip
+def key_of(runs: tuple[Run, ...], wish: Wish) -> dict[str, object]:
+    """The sealed key: which code is which arm, with the secret of the codes and the seed of the order."""
+    codes = {run.code: {"arm": run.arm, "block": run.block, "phase": run.phase} for run in runs if run.code}
+    return {"codes": codes, "secret": wish.secret, "seed": wish.seed}
 
 
 def seal_of(key: Mapping[str, object]) -> str:

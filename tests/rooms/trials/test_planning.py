@@ -8,7 +8,7 @@ from statsmodels.stats.power import TTestIndPower, TTestPower
 
 from etchbook.quantity import Measured
 from etchbook.trials.deciding import decide
-from etchbook.trials.planning import Plan, Wish, before_after_line, key_of, plan
+from etchbook.trials.planning import Plan, Wish, before_after_line, plan
 from etchbook.trials.scatter import Scatter, StatisticsError
 from etchbook.trials.sizing import beads_per_arm, pairs_needed, power_paired, power_two_groups
 
@@ -81,15 +81,15 @@ def test_codes_are_unlike_each_other_and_hang_on_the_secret_alone() -> None:
 
 def test_a_clear_effect_is_decided_and_none_is_practically_none() -> None:
     made = plan(WISH)
-    key = key_of(made.runs, "kept")
+    key = made.key
     assert decide(made, key, results(made, 0.5)).answer == "effect"
     many = plan(replace(WISH, beads=20))
-    assert decide(many, key_of(many.runs, "kept"), results(many, 0.0)).answer == "practically none"
+    assert decide(many, many.key, results(many, 0.0)).answer == "practically none"
 
 
 def test_drift_between_phases_falls_out_of_the_reference_plan() -> None:
     made = plan(ROLLING)
-    key = key_of(made.runs, "kept")
+    key = made.key
     assert decide(made, key, results(made, 0.0, drift=0.8)).answer != "effect"
     found = decide(made, key, results(made, 0.5, drift=0.8))
     assert found.answer == "effect" and found.difference.value == pytest.approx(0.5, abs=0.1)
@@ -97,18 +97,18 @@ def test_drift_between_phases_falls_out_of_the_reference_plan() -> None:
 
 def test_a_changed_plan_or_key_is_found_out() -> None:
     made = plan(WISH)
-    key = key_of(made.runs, "kept")
+    key = made.key
     softer = replace(made, rule=replace(made.rule, shown_beyond=0.01))
     with pytest.raises(StatisticsError, match="locked"):
         decide(softer, key, results(made, 0.1))
     swapped = {code: held | {"arm": "10 mm"} for code, held in key["codes"].items()}  # type: ignore[attr-defined]
     with pytest.raises(StatisticsError, match="key"):
-        decide(made, {"codes": swapped, "secret": "kept"}, results(made, 0.1))
+        decide(made, made.key | {"codes": swapped}, results(made, 0.1))
 
 
 def test_an_unplanned_stop_counts_whole_blocks_and_says_so() -> None:
     made = plan(WISH)
-    key, told = key_of(made.runs, "kept"), results(made, 0.5)
+    key, told = made.key, results(made, 0.5)
     last = [run.code for run in made.runs][-1]
     del told[last]
     with pytest.raises(StatisticsError, match="lack a bead"):
@@ -120,7 +120,7 @@ def test_an_unplanned_stop_counts_whole_blocks_and_says_so() -> None:
 def test_a_bead_of_another_trial_is_refused() -> None:
     made = plan(WISH)
     with pytest.raises(StatisticsError, match="no bead of this trial"):
-        decide(made, key_of(made.runs, "kept"), {"QQQ": Measured(value=1, u=0.1, unit="mm")})
+        decide(made, made.key, {"QQQ": Measured(value=1, u=0.1, unit="mm")})
 
 
 def test_three_and_three_cannot_show_it() -> None:

@@ -1,0 +1,125 @@
+"""The commands ``plan ...``: a trial that can prove something, and settings dialled in together."""
+
+import typer
+
+app = typer.Typer(
+    help="Plan a trial that can prove something, decide it by its own rule, and dial in settings together.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+)
+
+
+@app.command("new")
+def new(
+    file: str = typer.Argument("", metavar="[PLAN.toml]", help="What is said below, in a file; options go before it."),
+    question: str = typer.Option("", metavar="TEXT", help="What the trial is to answer."),
+    response: str = typer.Option("", metavar="DIMENSION", help="What is measured; convexity when left out."),
+    worth: float | None = typer.Option(None, metavar="MM", help="Smallest difference worth knowing."),
+    arms: str = typer.Option("", metavar='"A, B"', help="The two things compared."),
+    kind: str = typer.Option("", metavar="KIND", help='"two arms", or "reference cylinder" for rolling a cylinder.'),
+    scatter: float | None = typer.Option(
+        None, metavar="MM", help="From bead to bead; a planning value where left out."
+    ),
+    scatter_dof: float | None = typer.Option(None, metavar="N", help="Beads behind the scatter, less one."),
+    welding: str = typer.Option("", metavar="HOW", help="mechanised or hand: which planning value is meant."),
+    margin: float | None = typer.Option(None, metavar="MM", help="Differences up to this are of no consequence."),
+    beads: int | None = typer.Option(None, metavar="N", help="Beads in each arm; reckoned where left out."),
+    sections: int | None = typer.Option(None, metavar="N", help="Cuts to a bead; 2 where left out."),
+    warm_up: int | None = typer.Option(None, metavar="N", help="Beads to warm up; 3 where left out."),
+    power: float | None = typer.Option(None, metavar="CHANCE", help="Of showing what is worth knowing; 0.8."),
+    seed: int | None = typer.Option(None, metavar="N", help="Of the order."),
+    secret: str = typer.Option("", metavar="TEXT", help="What codes are drawn from; drawn by chance where left out."),
+    out: str = typer.Option("", metavar="DIR", help="Keep plan.json, the sealed key and the sheets there."),
+) -> None:
+    """Plan a trial: size by exact power, randomised order, blinding codes, locked rule, run sheet and labels."""
+    typed = {key: value for key, value in locals().items() if key not in ("file", "secret", "out")}
+    import secrets
+
+    from etchbook.usecases.planned import plan_trial, said_in, wish_from
+    from etchbook.wiring.desk import FilesDesk
+
+    desk = FilesDesk()
+    said = said_in(desk.text(file)) if file else {}
+    said |= {key: value for key, value in typed.items() if value not in ("", None)}
+    made = plan_trial(wish_from(said, secret or secrets.token_hex(8)))
+    each = "beads in each arm" if made.wish.kind == "two arms" else "blocks in each of two phases"
+    print(f"{made.per_arm} {each}, {made.beads} beads; chance of showing {made.wish.worth:g}: {made.power:.2f}")
+    print(f"rule: {made.rule.words}")
+    for note in made.notes:
+        print(f"note: {note}")
+    print(f"lock {made.lock[:12]}, seal of the key {made.seal[:12]}")
+    if out:
+        _keep_plan(made, out)
+
+
+def _keep_plan(made: object, out: str) -> None:
+    from pathlib import Path
+
+    from etchbook.trials.planning import Plan
+    from etchbook.usecases import RefusedError
+    from etchbook.wiring.desk import FilesDesk
+    from etchbook.wiring.trialpages import plan_pages
+
+    assert isinstance(made, Plan)
+    if (Path(out) / "plan.json").exists():
+        raise RefusedError(
+            f"{out} holds a plan already; a plan is not changed once it is locked, so choose another folder"
+        )
+    desk = FilesDesk()
+    desk.make_folder(out)
+    files = {str(Path(out) / name): page for name, page in plan_pages(made).items()}
+    desk.keep(files)
+    print(f"kept: {', '.join(files)}")
+    print("Give the two sealed files to the helper; nobody opens them before every bead is read.")
+
+
+@app.command("decide")
+def decide(
+    folder: str = typer.Argument(..., metavar="DIR", help="Where plan.json and the key lie."),
+    results: list[str] = typer.Argument(..., metavar="RESULT...", help="CODE=1.23±0.05, CODE=READING.json, or a CSV."),
+    key: str = typer.Option("", metavar="FILE", help="The opened key, where it lies elsewhere."),
+    stopped: str = typer.Option(
+        "", metavar="WHY", help="Reason of an unplanned stop, written before results were seen."
+    ),
+) -> None:
+    """Decide a planned trial by the rule that was locked before it."""
+    import json
+    from pathlib import Path
+
+    from etchbook.usecases.planned import decided
+    from etchbook.wiring.desk import FilesDesk
+    from etchbook.wiring.trialpages import KEY_NAME, results_from
+
+    desk = FilesDesk()
+    document = desk.text(str(Path(folder) / "plan.json"))
+    opened = desk.text(key or str(Path(folder) / KEY_NAME))
+    response = str(json.loads(document).get("response", "")) if document.lstrip().startswith("{") else ""
+    made, found = decided(document, opened, results_from(results, response), stopped=stopped)
+    print(f"{made.wish.question}")
+    print(found.words)
+    for view in found.difference.views:
+        print(f"{view.name}: {view.words} ({view.assumes})")
+
+
+@app.command("size")
+def size(
+    scatter: float = typer.Option(..., metavar="MM", help="From bead to bead."),
+    worth: list[float] = typer.Option([0.2, 0.3, 0.5], metavar="MM", help="Smallest difference worth knowing."),
+    power: float = typer.Option(0.8, metavar="CHANCE", help="Of showing it."),
+) -> None:
+    """Say how many beads show a difference, by exact power."""
+    from etchbook.cli import show
+    from etchbook.trials.sizing import beads_per_arm, blocks_per_phase, pairs_needed
+
+    rows = [
+        (
+            f"{each:g}",
+            str(beads_per_arm(scatter, each, power=power)),
+            str(pairs_needed(scatter * 2**0.5, each, power=power)),
+            str(blocks_per_phase(scatter, each, power=power)),
+        )
+        for each in worth
+    ]
+    show.table(
+        ("difference", "beads in each of two arms", "blocks of one each", "reference plan, blocks a phase"), rows
+    )

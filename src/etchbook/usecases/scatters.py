@@ -1,0 +1,38 @@
+"""The scatter to reckon with: what the person says, else a packaged planning value, else none."""
+
+import math
+
+from etchbook.tables.packaged import packaged
+from etchbook.trials.scatter import Scatter
+from etchbook.usecases.errors import RefusedError
+
+
+def scatter_for(response: str, sd: float | None, dof: float | None, welding: str = "") -> Scatter | None:
+    """Scatter of a response from bead to bead.
+
+    Parameters
+    ----------
+    response : id of a dimension
+    sd, dof : what the person says, with its degrees of freedom (beads less one); None where nothing was said
+    welding : "mechanised" or "hand", which planning value is meant; hand where nothing was said
+
+    Returns
+    -------
+    Scatter, or None where nothing is known of this response
+    """
+    if welding not in ("", "mechanised", "hand"):
+        raise RefusedError(f'welding is "mechanised" or "hand", not "{welding}"')
+    if sd is not None:
+        if not (math.isfinite(sd) and sd > 0) or (dof is not None and not dof > 0):
+            raise RefusedError(f"a scatter and its degrees of freedom are above 0, not {sd:g} and {dof}")
+        return Scatter(sd=sd, dof=5.0 if dof is None else dof, source="own beads")
+    if dof is not None:
+        raise RefusedError("degrees of freedom go with a scatter: give --scatter as well")
+    row = next((row for row in packaged("scatter")["scatter"] if row["response"] == response), None)
+    if row is None:
+        return None
+    about = packaged("scatter")["about"]
+    way = welding or ("hand" if "hand" in row else "mechanised")
+    if way not in row:
+        raise RefusedError(f"no planning value of {response} is known for welding by {way}: give --scatter")
+    return Scatter(sd=row[way], dof=about["dof"], source=about[way])
