@@ -58,9 +58,17 @@ def speed(asked: argparse.Namespace) -> dict[str, Any]:
     return {"sizes": run_speed(asked.first_seed)}
 
 
+def causes(asked: argparse.Namespace) -> dict[str, Any]:
+    """Described cases of every cause."""
+    from benchmarks.causes import run_causes
+
+    return run_causes(20 if asked.quick else 200, asked.first_seed + 300_000)
+
+
 JOBS: dict[str, Callable[[argparse.Namespace], dict[str, Any]]] = {
     "accuracy": accuracy,
     "baselines": baselines,
+    "causes": causes,
     "edges": edges,
     "speed": speed,
 }

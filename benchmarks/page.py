@@ -7,13 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from benchmarks.accuracy_tables import dimension_table, joint_table
+from benchmarks.causes import cause_table
 from benchmarks.other_tables import baseline_table, edge_table, speed_table
 from benchmarks.tables import Table
 
 ROOT = Path(__file__).resolve().parent.parent
 PAGE = ROOT / "docs" / "benchmarks.md"
 HELD = ROOT / "benchmarks" / "tables.json"
-PARTS = ("accuracy", "baselines", "edges", "speed")
+PARTS = ("accuracy", "baselines", "edges", "speed", "causes")
 HEAD = """<!-- Written by `./run bench --write`; run it again instead of changing this page. -->
 # Benchmarks
 
@@ -32,7 +33,7 @@ def tables_of(part: str, found: Mapping[str, Any]) -> list[Table]:
     if part == "accuracy":
         blocks = [block for block in found["blocks"] if block["scores"]]
         return [joint_table(block) for block in blocks] + [dimension_table(block) for block in blocks]
-    makers = {"baselines": baseline_table, "edges": edge_table, "speed": speed_table}
+    makers = {"baselines": baseline_table, "edges": edge_table, "speed": speed_table, "causes": cause_table}
     return [makers[part](found)]
 
 

@@ -20,6 +20,7 @@ def line(
     ),
     ask: bool = typer.Option(False, "--ask", help="Ask what only you can know, one question at a time."),
     keep: str = typer.Option("", metavar="OUT.toml", help="With --ask: keep your answers for the next time."),
+    by: str = typer.Option("you", metavar="NAME", help="With --ask: your name or code, shown with your answers."),
     json: bool = typer.Option(False, "--json", help="Print JSON instead of text."),
     pdf: str = typer.Option("", metavar="OUT.pdf", help="Keep the report with a page for each indication."),
     html: str = typer.Option("", metavar="OUT.html", help="The same as one HTML page."),
@@ -41,9 +42,9 @@ def line(
     said = together(tuple(said_in(desk.text(path)) for path in answers))
     explained = explain(record, said)
     if ask:
-        said = _asked(record, said, explained)
+        said = _asked(record, said, explained, by)
         explained = explain(record, said)
-    kept = {keep: said_as_toml(said).encode()} if keep else {}
+    kept = {keep: said_as_toml(said, by).encode()} if keep else {}
     kept |= _reports({"pdf": pdf, "html": html}, reading, photo, record, explained)
     desk.keep(kept)
     if json:
@@ -69,8 +70,9 @@ def _reports(
     return {path: press.report(kind, record, None, picture, explained) for kind, path in pages.items()}
 
 
-def _asked(record: "Reading", said: "Said", explained: "tuple[Explanation, ...]") -> "Said":
+def _asked(record: "Reading", said: "Said", explained: "tuple[Explanation, ...]", by: str) -> "Said":
     """The answers with what the person adds; an empty line passes a question by, q ends the asking."""
+    from etchbook.evidence import Answer
     from etchbook.usecases.explaining import explain
 
     for item in explained:
@@ -85,16 +87,10 @@ def _asked(record: "Reading", said: "Said", explained: "tuple[Explanation, ...]"
                 return said
             passed.append(question.id)
             if state:
-                said = _added(said, now.indication, question.id, state)
+                answer = Answer(observation=question.id, state=state, by=by)
+                said = said.with_answer(now.indication, answer)
                 now = next(again for again in explain(record, said) if again.indication == item.indication)
     return said
-
-
-def _added(said: "Said", indication: str, observation: str, state: str) -> "Said":
-    from etchbook.evidence import Answer
-    from etchbook.usecases.answering import UNSIGNED
-
-    return said.with_answer(indication, Answer(observation=observation, state=state, by=UNSIGNED))
 
 
 def _one(now: "Explanation", observation: str) -> str:

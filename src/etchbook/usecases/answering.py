@@ -4,6 +4,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from json import dumps
 from typing import Any
 from unicodedata import normalize
 from zlib import crc32
@@ -191,12 +192,15 @@ def _code(given: Any) -> str:
     return text
 
 
-def said_as_toml(said: Said) -> str:
-    """Answers as a TOML file that `said_in` reads again."""
-    rows = []
+def said_as_toml(said: Said, by: str = UNSIGNED) -> str:
+    """One person's answers and the changed priors as a TOML file that `said_in` reads again.
+
+    Answers of others are left out: they stand under their own code in the files that they came in.
+    """
+    rows = [] if by == UNSIGNED else [f"by = {dumps(by, ensure_ascii=False)}"]
     for name, held in said.answers.items():
-        rows.append(f"[{name}]")
-        rows += [f'{answer.observation} = "{answer.state}"' for answer in held]
+        own = [answer for answer in held if answer.by == by]
+        rows += [f"[{name}]", *(f'{answer.observation} = "{answer.state}"' for answer in own)] if own else []
     rows += [line for place, part in said.priors.items() for line in _priors_as_toml(place, part)]
     return "\n".join(rows) + "\n"
 

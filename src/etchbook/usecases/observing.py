@@ -143,7 +143,8 @@ def _continuous(reading: Reading, found: Indication) -> Answer | None:
 def _members(reading: Reading, found: Indication) -> Answer | None:
     if found.meets.match:
         return _say("members", "both_matching", f"like {found.meets.match} in the other member")
-    if reading.joint.members == 2 and found.where.startswith("member"):
+    # Where two plates lie on each other a line belongs to both of them, and to neither.
+    if reading.joint.members == 2 and found.where.startswith("member") and not found.meets.faying:
         return _say("members", "one_only", "no line at that depth in the other member")
     return None
 
