@@ -22,14 +22,14 @@ def trial(
 ) -> None:
     """Begin a trial or change one; with a code alone show it, with nothing list all."""
     from etchbook.cli import shown
-    from etchbook.cli.said import given
+    from etchbook.cli.said import given, opened
     from etchbook.usecases.keeping.beads import keep_trial
     from etchbook.usecases.keeping.looking import lookup
     from etchbook.wiring import shelf
 
     said = given({"question": question, "material": material, "wire": wire, "gas": gas, "procedure": procedure,
                   "remarks": remarks, "joint": _joint(joint, thickness_1, thickness_2, throat)})  # fmt: skip
-    store = shelf.meant(book)
+    store = opened(book)
     if not said:
         if code:
             shown.thing(store, lookup(store, code))
@@ -78,13 +78,14 @@ def bead(
     gas_flow=30cfh, start=68F. `etchbook terms` lists them.
     """  # fmt: skip
     from etchbook.cli import said, shown
+    from etchbook.cli.said import opened
     from etchbook.trials import code_kind, normal_code
     from etchbook.usecases.keeping import beads as use
     from etchbook.usecases.keeping.looking import lookup
     from etchbook.wiring import shelf
 
     settings = said.settings(words or (), read, seen)
-    store, when = shelf.meant(book), _time(welded)
+    store, when = opened(book), _time(welded)
     found = lookup(store, code)
     if not settings and not like and not when:
         shown.rows(store.below(found.code, "bead")) if found.kind == "trial" else shown.thing(store, found)

@@ -42,11 +42,12 @@ def open_book(folder: str = typer.Argument(..., metavar="FOLDER", help="The book
 def info(book: str | None = BOOK, json: bool = AS_JSON) -> None:
     """Say which book is open, where it lies, and what is in it."""
     from etchbook.cli import show
+    from etchbook.cli.said import opened
     from etchbook.store import place_of
     from etchbook.wiring import shelf
 
     folder = shelf.folder_meant(book)
-    place, store = place_of(folder), shelf.meant(book)
+    place, store = place_of(folder), opened(book)
     counts = dict(store.counts())
     newest = store.changes(limit=1)
     if json:
@@ -62,9 +63,9 @@ def info(book: str | None = BOOK, json: bool = AS_JSON) -> None:
 def verify(book: str | None = BOOK, json: bool = AS_JSON) -> None:
     """Look at every page, record and picture of the book and name what is not as it was written."""
     from etchbook.cli import show
-    from etchbook.wiring import shelf
+    from etchbook.cli.said import opened
 
-    store = shelf.meant(book)
+    store = opened(book)
     found = list(store.verify())
     if json:
         show.as_json([{"what": one.what, "where": one.where, "remedy": one.remedy} for one in found])
@@ -123,10 +124,11 @@ def export(
 
     Pictures leave the book without location data.
     """
+    from etchbook.cli.said import opened
     from etchbook.usecases import RefusedError
     from etchbook.wiring import shelf
 
-    store = shelf.meant(book)
+    store = opened(book)
     if csv and out:
         raise RefusedError("say one of OUT.zip and --csv, not both")
     if csv:
@@ -144,10 +146,11 @@ def import_(
     book: str | None = BOOK,
 ) -> None:
     """Take a trial or a table of settings into the book, all of it or nothing."""
+    from etchbook.cli.said import opened
     from etchbook.usecases import RefusedError
     from etchbook.wiring import shelf
 
-    store = shelf.meant(book)
+    store = opened(book)
     if source.lower().endswith(".csv"):
         if as_code:
             raise RefusedError("--as belongs to an archive: the codes of a table stand in it")

@@ -19,13 +19,14 @@ def face(
 ) -> None:
     """Make a face of a piece, or tick off what was done to it; with a face's code alone show it."""
     from etchbook.cli import said, shown
+    from etchbook.cli.said import opened
     from etchbook.trials.records import Step
     from etchbook.usecases import RefusedError
     from etchbook.usecases.keeping import faces as use
     from etchbook.usecases.keeping.looking import lookup
     from etchbook.wiring import shelf
 
-    store, hand, took = shelf.meant(book), shelf.hand(by), said.seconds(time, "the time")
+    store, hand, took = opened(book), shelf.hand(by), said.seconds(time, "the time")
     kinds = [("grind", "grit", grind), ("polish", "polish", polish), ("etch", "etchant", etch), (step, "", step)]
     done = [(kind, field, how) for kind, field, how in kinds if how]
     if took is not None and len(done) != 1:
@@ -55,11 +56,12 @@ def picture(
 ) -> None:
     """Put photographs of a face into the book, show one, or copy one out of it."""
     from etchbook.cli import said, shown
+    from etchbook.cli.said import opened
     from etchbook.usecases.keeping.faces import add_picture
     from etchbook.usecases.keeping.looking import lookup
     from etchbook.wiring import shelf
 
-    store, hand = shelf.meant(book), shelf.hand(by)
+    store, hand = opened(book), shelf.hand(by)
     known = said.given({"finish": finish, "etched": etched, "light": light, "lens": lens, "taken": taken,
                         "remarks": remarks})  # fmt: skip
     if photos:

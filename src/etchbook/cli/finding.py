@@ -13,12 +13,12 @@ def open_code(
 ) -> None:
     """Show the thing of that code and everything below it."""
     from etchbook.cli import show, shown
+    from etchbook.cli.said import opened
     from etchbook.trials import body_of
     from etchbook.usecases import RefusedError
     from etchbook.usecases.keeping.looking import lookup
-    from etchbook.wiring import shelf
 
-    store = shelf.meant(book)
+    store = opened(book)
     newest = lookup(store, code)
     entry = store.entry(newest.code, edition) if edition else newest
     if entry is None:
@@ -41,11 +41,11 @@ def find(
 ) -> None:
     """Find things by their words, and by ranges of settings and dimensions (best estimates)."""
     from etchbook.cli import show, shown
+    from etchbook.cli.said import opened
     from etchbook.usecases.keeping.finding import find as look
-    from etchbook.wiring import shelf
     from etchbook.wiring.units import amount
 
-    found = look(shelf.meant(book), words, amount, kind=kind, under=under, limit=limit)
+    found = look(opened(book), words, amount, kind=kind, under=under, limit=limit)
     if json:
         show.as_json([{"code": one.code, "kind": one.kind, "what": shown.line_of(one)} for one in found])
     elif found:
@@ -63,10 +63,10 @@ def history(
 ) -> None:
     """List what was done, newest first; the number is what `undo` takes."""
     from etchbook.cli import show
+    from etchbook.cli.said import opened
     from etchbook.usecases.keeping.looking import lookup
-    from etchbook.wiring import shelf
 
-    store = shelf.meant(book)
+    store = opened(book)
     changes = store.changes(lookup(store, code).code if code else "", limit=limit)
     show.table(
         ("change", "when", "by", "what"),
@@ -80,10 +80,11 @@ def undo(
     book: str | None = BOOK,
 ) -> None:
     """Take a change back; nothing is lost, and the taking back can be taken back."""
+    from etchbook.cli.said import opened
     from etchbook.usecases.keeping.history import undo as take_back
     from etchbook.wiring import shelf
 
-    change = take_back(shelf.meant(book), shelf.hand(by), number)
+    change = take_back(opened(book), shelf.hand(by), number)
     print(f"took back change {change.number}: {change.words}")
 
 
@@ -95,11 +96,12 @@ def bin_(
 ) -> None:
     """Put a thing and all below it into the bin, with the date; or bring it back."""
     from etchbook.cli import show, shown
+    from etchbook.cli.said import opened
     from etchbook.usecases import RefusedError
     from etchbook.usecases.keeping import history as use
     from etchbook.wiring import shelf
 
-    store = shelf.meant(book)
+    store = opened(book)
     if not code:
         if back:
             raise RefusedError("say what is to come back: `etchbook bin` lists what lies there")

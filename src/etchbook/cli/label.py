@@ -18,6 +18,7 @@ def label(
 ) -> None:
     """Print labels with a square code to scan, or list the codes to write on the steel with a felt-tip."""
     from etchbook.cli import show
+    from etchbook.cli.said import opened
     from etchbook.usecases import RefusedError
     from etchbook.usecases.keeping.labels import labels
     from etchbook.wiring import shelf
@@ -32,7 +33,7 @@ def label(
         raise RefusedError(f'"{size}" is no size of a label: use {", ".join(known)}')
     if skip < 0:
         raise RefusedError(f"labels already used are 0 or more, not {skip}")
-    made = labels(shelf.meant(book), codes, faces=faces)
+    made = labels(opened(book), codes, faces=faces)
     if not out:
         show.table(("write on it", "what it is"), [(one.written, "; ".join(one.lines)) for one in made])
         return

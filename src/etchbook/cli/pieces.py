@@ -19,11 +19,12 @@ def coupon(
 ) -> None:
     """Say what is known of the welded piece before it is cut; with a code alone show it."""
     from etchbook.cli import said, shown
+    from etchbook.cli.said import opened
     from etchbook.usecases.keeping import pieces as use
     from etchbook.usecases.keeping.looking import lookup
     from etchbook.wiring import shelf
 
-    store = shelf.meant(book)
+    store = opened(book)
     known = said.given({"length": said.length(length, "the length"), "place": place, "remarks": remarks})
     if plate:
         known["plates"] = tuple(_plate(store, one) for one in plate)
@@ -72,10 +73,11 @@ def cut(
 ) -> None:
     """Cut a coupon or a piece; the parts get codes and know which side met which."""
     from etchbook.cli import said, shown
+    from etchbook.cli.said import opened
     from etchbook.usecases.keeping import pieces as use
     from etchbook.wiring import shelf
 
-    store = shelf.meant(book)
+    store = opened(book)
     places = [said.length(one, "the place of a cut") or 0.0 for one in at.split(",") if one.strip()]
     width = said.length(kerf, "the kerf") or 0.0
     made = use.cut(store, shelf.hand(by), code, into=into, at=places, kerf=width, place=place)
@@ -95,6 +97,7 @@ def piece(
 ) -> None:
     """Say where a piece is, and where its other half is; or say that it was moved, lost or found."""
     from etchbook.cli import shown
+    from etchbook.cli.said import opened
     from etchbook.trials import code_kind, normal_code
     from etchbook.usecases import RefusedError
     from etchbook.usecases.keeping import pieces as use
@@ -105,7 +108,7 @@ def piece(
     said = [state for state, yes in states.items() if yes]
     if len(said) > 1:
         raise RefusedError("a piece is one of lost, found, scrapped or sent away, not several at once")
-    store = shelf.meant(book)
+    store = opened(book)
     if said or place is not None or remarks is not None:
         state = said[0] if said else None
         use.keep_piece(store, shelf.hand(by), code, place=place, state=state, remarks=remarks)  # type: ignore[arg-type]
@@ -125,10 +128,11 @@ def certificate(
 ) -> None:
     """Keep a material certificate; name it in a coupon's plate as cert=CERT-1."""
     from etchbook.cli import said, shown
+    from etchbook.cli.said import opened
     from etchbook.usecases.keeping.certificates import keep_certificate, shares
     from etchbook.wiring import shelf
 
-    store = shelf.meant(book)
+    store = opened(book)
     mixed = shares(said.pairs(words or ()))
     if not heat and not mixed:
         shown.rows(store.every("certificate", limit=1000))

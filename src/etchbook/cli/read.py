@@ -139,11 +139,11 @@ def read(
 
 def _shelf(code: str, book: str | None, by: str) -> Shelf:
     """The book and the place in it, looked at before anything is read."""
+    from etchbook.cli.said import opened
     from etchbook.usecases import RefusedError
     from etchbook.usecases.keeping.looking import lookup
-    from etchbook.wiring.shelf import meant
 
-    store = meant(book)
+    store = opened(book)
     kind = lookup(store, code).kind
     if kind not in ("piece", "face", "picture"):
         raise RefusedError(f"{code} is a {kind}; a reading is saved on a piece, a face or a picture, like N1-03-B")

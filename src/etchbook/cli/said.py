@@ -6,11 +6,25 @@ from typing import TYPE_CHECKING, Any
 import typer
 
 if TYPE_CHECKING:
+    from etchbook.store import SqlStore
     from etchbook.trials.records import Setting
 
 BOOK = typer.Option(None, metavar="FOLDER", help="The book; left out, the one you stand in or opened last.")
 BY = typer.Option("", metavar="WHO", help="Who does this; left out, ETCHBOOK_BY or the name you are logged in with.")
 AS_JSON = typer.Option(False, "--json", help="Print JSON.")
+
+
+def opened(book: str | None) -> "SqlStore":
+    """The book that is meant, opened until the command is done."""
+    import click
+
+    from etchbook.wiring.shelf import meant
+
+    store = meant(book)
+    command = click.get_current_context(silent=True)
+    if command is not None:
+        command.call_on_close(store.close)
+    return store
 
 
 def given(options: Mapping[str, Any]) -> dict[str, Any]:

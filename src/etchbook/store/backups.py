@@ -8,7 +8,7 @@ import sqlalchemy as sa
 from etchbook.store import schema
 from etchbook.store import tables as t
 from etchbook.store.engines import postgres_engine, reading, sqlite_engine, writing
-from etchbook.store.folder import DATABASE, Place, _mark, _without_password, open_book, place_of, snapshot
+from etchbook.store.folder import DATABASE, Place, _mark, _without_password, let_go, open_book, place_of, snapshot
 from etchbook.store.sql import SqlStore
 from etchbook.store.vault import Vault
 from etchbook.usecases.keeping.errors import BookError
@@ -42,8 +42,8 @@ def _copied(place: Place, target: Path, database: str) -> SqlStore:
     if part.exists():
         raise BookError(f"{part} is there from a copy that was stopped; remove it and do it again")
     source = place.engine()
-    schema.check(source, name=place.name)
     try:
+        schema.check(source, name=place.name)
         part.mkdir(parents=True)
         _fill(place, source, part, database)
         _mark(Place(folder=part, database=_without_password(database) or DATABASE, name=place.name))
@@ -70,12 +70,13 @@ def _fill(place: Place, source: sa.Engine, part: Path, database: str) -> None:
         engine = sqlite_engine(part / DATABASE)
     else:
         engine = postgres_engine(database) if database else sqlite_engine(part / DATABASE)
-        if database and schema.state(engine):
-            raise BookError("that database holds a book already; restore into an empty one")
-        schema.upgrade(engine)
-        _pour(source, engine)
-        schema.reckon_again(engine)
-    with reading(engine) as db:
+        with let_go(engine):
+            if database and schema.state(engine):
+                raise BookError("that database holds a book already; restore into an empty one")
+            schema.upgrade(engine)
+            _pour(source, engine)
+            schema.reckon_again(engine)
+    with let_go(engine), reading(engine) as db:
         rows = db.execute(sa.select(t.originals)).all()
     engine.dispose()
     for row in rows:

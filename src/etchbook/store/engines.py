@@ -22,7 +22,7 @@ def sqlite_engine(path: Path, *, read_only: bool = False) -> sa.Engine:
     ----------
     read_only : the file lies where nothing may be written, and nobody else writes to it either
     """
-    target = f"file:{_quoted(path)}?mode={'ro&immutable=1' if read_only else 'rwc'}"
+    target = f"file:{_quoted(path)}?mode={_reading_mode(path) if read_only else 'rwc'}"
 
     def connect() -> sqlite3.Connection:
         held = sqlite3.connect(target, uri=True, timeout=WAIT_MS / 1000, check_same_thread=False, isolation_level=None)
@@ -36,6 +36,12 @@ def sqlite_engine(path: Path, *, read_only: bool = False) -> sa.Engine:
     engine = sa.create_engine("sqlite+pysqlite://", creator=connect, poolclass=sa.pool.QueuePool)
     sa.event.listen(engine, "begin", _begin)
     return engine
+
+
+def _reading_mode(path: Path) -> str:
+    """How to open where nothing may be written: what stands in a left-over log must be read as well."""
+    log = path.with_name(f"{path.name}-wal")
+    return "ro" if log.exists() and log.stat().st_size > 0 else "ro&immutable=1"
 
 
 def _quoted(path: Path) -> str:

@@ -2,6 +2,8 @@
 
 import os
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -84,12 +86,23 @@ def new_book(folder: Path, book: Book, database: str = "") -> SqlStore:
         place = Place(folder=folder, database=_without_password(database) or DATABASE, name=book.name)
         Vault(folder).make()
         engine = postgres_engine(database) if database else sqlite_engine(folder / DATABASE)
-        _fill(engine, book, database)
-        _mark(place)
+        with let_go(engine):
+            _fill(engine, book, database)
+            _mark(place)
+            return SqlStore(engine, Vault(folder))
     except OSError as error:
         why = (error.strerror or "the disk refused").lower()
         raise BookError(f"no book could be made in {folder} ({why})") from None
-    return SqlStore(engine, Vault(folder))
+
+
+@contextmanager
+def let_go(engine: sa.Engine) -> Iterator[None]:
+    """Close the engine's connections when the book cannot be opened after all."""
+    try:
+        yield
+    except BaseException:
+        engine.dispose()
+        raise
 
 
 def _fill(engine: sa.Engine, book: Book, database: str) -> None:
@@ -128,8 +141,9 @@ def open_book(folder: Path) -> SqlStore:
     """The book in a folder; one of an older program is refused with the command that brings it up to date."""
     place = place_of(folder)
     engine = place.engine()
-    schema.check(engine, name=place.name)
-    return SqlStore(engine, Vault(folder))
+    with let_go(engine):
+        schema.check(engine, name=place.name)
+        return SqlStore(engine, Vault(folder))
 
 
 def renew(folder: Path, day: str) -> tuple[str, ...]:
@@ -141,6 +155,13 @@ def renew(folder: Path, day: str) -> tuple[str, ...]:
     """
     place = place_of(folder)
     engine = place.engine()
+    try:
+        return _renewed(place, engine, day)
+    finally:
+        engine.dispose()
+
+
+def _renewed(place: Place, engine: sa.Engine, day: str) -> tuple[str, ...]:
     done: list[str] = []
     found = schema.state(engine)
     if not place.may_write:
@@ -149,10 +170,8 @@ def renew(folder: Path, day: str) -> tuple[str, ...]:
     if found and found < schema.NEWEST:
         done.append(_upgraded(place, engine, found, day))
     schema.check(engine, name=place.name)
-    store = SqlStore(engine, Vault(folder))
     schema.reckon_again(engine)
-    swept = store.sweep()
-    store.close()
+    swept = SqlStore(engine, Vault(place.folder)).sweep()
     return (*done, f"swept up {swept} left-over files") if swept else tuple(done)
 
 
