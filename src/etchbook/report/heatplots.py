@@ -75,7 +75,9 @@ def _in_plan(isotherms: Sequence[Isotherm], coupon: Coupon) -> tuple[Curve, ...]
     for turn, (one, line, first) in enumerate(_lines(isotherms)):
         tail = line[int(np.argmin(line[:, 0]))]
         side = 2.0 + 1.5 * (turn // 2) if turn % 2 else -2.0 - 1.5 * (turn // 2)
-        spot = (float(tail[0]) + 1.0, side) if first else None
+        # The pool itself is told by the heavy line below: its words would lie on the arc.
+        named = first and not math.isclose(one.level, coupon.melting)
+        spot = (float(tail[0]) + 1.0, side) if named else None
         found.append(_curve(one, line, coupon, spot))
     return tuple(found)
 

@@ -287,4 +287,6 @@ def _frame(plot: Plot, across: _Axis, down: _Axis) -> str:
 
 def _tick(value: float, step: float) -> str:
     places = max(0, -math.floor(math.log10(step) + 1e-9))
+    if abs(step * 10**places - round(step * 10**places)) > 1e-6:  # steps of 0.25 need a place more
+        places += 1
     return number(round(value, places), places).replace("-", "−")
