@@ -90,7 +90,11 @@ class Observation:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Group:
-    """Observations that speak of one and the same thing; `share` is what all but the strongest count."""
+    """Observations that speak of one and the same thing; `share` is what all but the strongest count.
+
+    The discount works cause by cause on ratios that are 1 where nothing is told; observations whose ratios are
+    chances themselves belong in groups of their own.
+    """
 
     id: str
     label: str

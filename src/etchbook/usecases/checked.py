@@ -23,6 +23,7 @@ from etchbook.quantity import (
 from etchbook.section import Landmark
 from etchbook.tables import load_limits
 from etchbook.terms import DIMENSIONS
+from etchbook.usecases.checked_evidence import CHECKED_EVIDENCE
 from etchbook.usecases.checked_gas import CHECKED_GAS
 from etchbook.usecases.checked_preparation import CHECKED_PREPARATION
 from etchbook.usecases.checked_procedure import CHECKED_PROCEDURE
@@ -166,6 +167,7 @@ CHECKED: dict[str, Callable[..., Answer]] = {
     "producer_risk": lambda **inputs: run_risks(**inputs)[1],
     "skew_factor": _skew_factor,
     "verdict": verdict,
+    **CHECKED_EVIDENCE,
     **CHECKED_GAS,
     **CHECKED_TRIALS,
     **CHECKED_PREPARATION,
