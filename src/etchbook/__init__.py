@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from etchbook.tables import limit_sets
     from etchbook.usecases import RefusedError
     from etchbook.usecases.checks import run_checks
+    from etchbook.wiring.explaining import explain
     from etchbook.wiring.library import heat, judge, paint, read, weld
     from etchbook.wiring.view import ReadingView
 
@@ -39,6 +40,7 @@ _HOMES = {
     "Scale": "picture",
     "Settings": "procedure",
     "Verdict": "acceptance.records",
+    "explain": "wiring.explaining",
     "heat": "wiring.library",
     "judge": "wiring.library",
     "limit_sets": "tables",
@@ -64,6 +66,7 @@ __all__ = [
     "Settings",
     "Verdict",
     "__version__",
+    "explain",
     "heat",
     "judge",
     "limit_sets",
