@@ -9,6 +9,9 @@ from etchbook.geometry import Line, fit_line, resample
 from etchbook.section.guess import Guess
 from etchbook.section.strips import Array
 
+THINNEST = 28
+"""Samples of half a window pixel that a gap must last for to be the end of a plate."""
+
 
 def metal_share(guess: Guess) -> NDArray[np.float32]:
     """Chance of metal, (h, w)."""
@@ -79,10 +82,16 @@ def far_side(guess: Guess, run: Array, inward: Array, *, nearest: float = 6.0) -
         entered = np.nonzero(light[row] > 0.6)[0]
         if len(entered) == 0:
             continue
-        out = np.nonzero((light[row] < 0.5) & (np.arange(len(reach)) > entered[0]) & (reach > nearest))[0]
+        out = np.nonzero(_left(light[row]) & (np.arange(len(reach)) > entered[0]) & (reach > nearest))[0]
         if len(out) and within[row, out[0]]:
             found.append(places[row, out[0]])
     return np.array(found).reshape(-1, 2)
+
+
+def _left(light: Array) -> NDArray[np.bool_]:
+    """Where a ray has left the metal for good: a gap as thin as a line, with metal on its far side, is a line in it."""
+    out = light < 0.5
+    return np.asarray(ndimage.binary_opening(out, np.ones(THINNEST)) & out) if out.any() else out
 
 
 def parallel_cluster(points: Array, line: Line, spread: float = 2.5) -> Array:

@@ -6,14 +6,13 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
-from etchbook.geometry import arc_length
 from etchbook.quantity import Measured
 from etchbook.section.indications.candidates import Candidate
 from etchbook.section.indications.describing import from_faying, member_at
 from etchbook.section.indications.ridges import Ridge, rough_line
 from etchbook.section.indications.scene import Scene
 from etchbook.section.indications.scratches import Population, nearest_angle
-from etchbook.section.indications.sieve import at_rim, bent_on, haz_band, inked
+from etchbook.section.indications.sieve import at_rim, bent_on, haz_band, inked, printed, seam
 from etchbook.section.indications.traces import LineTrace, trace_line
 
 Array = NDArray[np.float64]
@@ -27,7 +26,8 @@ WIDEST_MM = 0.4
 ABOVE_RIVALS = 1.6
 ABOVE_SCRATCHES = 2.0
 CLOSE = 6.0
-LONGEST_ON_FUSION = 0.75
+ALONG_DEGREES = 6.0
+LEAST_STRENGTH = 60.0
 
 
 def elsewhere(
@@ -65,6 +65,10 @@ def _known(points: Array, held: list[Array]) -> bool:
 def why_not(scene: Scene, ridge: Ridge, ridges: Sequence[Ridge], scratches: Sequence[Population]) -> str:
     """Why a ridge need not be looked at; "" where it should be."""
     weld = float(scene.in_weld(ridge.points).mean())
+    if _along_plate(scene, ridge):
+        return "lines along a plate are looked for over its whole length"
+    if ridge.strength < LEAST_STRENGTH:
+        return "it hardly stands out of the grain"
     if ridge.breadth > 0.22 * ridge.length:
         return "it is no line"
     for one in scratches:
@@ -78,6 +82,16 @@ def why_not(scene: Scene, ridge: Ridge, ridges: Sequence[Ridge], scratches: Sequ
     return ""
 
 
+def _along_plate(scene: Scene, ridge: Ridge) -> bool:
+    """Whether a ridge runs along the plate it lies in, off its faces."""
+    member = member_at(scene, ridge.points)
+    if member is None or abs(float(ridge.way @ member.way)) < np.cos(np.radians(ALONG_DEGREES)):
+        return False
+    deep, height = member.depth(ridge.points), member.height(ridge.points)
+    nearest = deep if height is None else np.minimum(deep, height)
+    return bool(nearest.min() > 0.12 * (member.thickness or 8 * scene.mm))
+
+
 def _rival(scene: Scene, one: Ridge, ridge: Ridge, weld: float) -> bool:
     """Whether a ridge speaks of the same grain: a light one in the plate, any other in the weld metal."""
     if one is ridge or (float(np.hypot(*(one.middle - ridge.middle))) < 25 and one.sign < 0):
@@ -89,6 +103,9 @@ def _rival(scene: Scene, one: Ridge, ridge: Ridge, weld: float) -> bool:
 def no_line(scene: Scene, trace: LineTrace) -> str:
     """Why a trace is no indication; "" where it may be one."""
     profile = trace.profile
+    straight = float(np.hypot(*(trace.points[-1] - trace.points[0])))
+    if trace.length > 1.5 * straight and trace.length > 3 * scene.mm:
+        return "it winds about"
     if trace.length < _least(scene) or trace.continuity < LEAST_CONTINUITY:
         return "it is short or broken"
     if profile.seen < max(LEAST_SEEN, 4 * trace.noise):
@@ -97,7 +114,7 @@ def no_line(scene: Scene, trace: LineTrace) -> str:
         return "it is wider than a line"
     return (
         inked(scene, trace) or haz_band(scene, trace) or at_rim(scene, trace) or bent_on(scene, trace)
-        or _on_edge(scene, trace)
+        or printed(trace) or _on_edge(scene, trace)
     )  # fmt: skip
 
 
@@ -113,22 +130,12 @@ def _on_edge(scene: Scene, trace: LineTrace) -> str:
         )  # fmt: skip
         if np.median(faces) < max(2.5 * scene.blur, 3.0):
             return "it is a face of a plate"
-    return _seam(scene, points, trace)
-
-
-def _seam(scene: Scene, points: Array, trace: LineTrace) -> str:
-    """A seam that runs along much of the fusion line is its own: what is no fusion is a part of it, and stands out."""
-    away = scene.from_fusion(points)
-    if (away < max(0.2 * scene.mm, 4.0)).mean() < 0.6:
-        return ""
-    whole = sum(
-        float(arc_length(part.points)[-1])
-        for name, part in scene.outline.boundaries.items()
-        if name.startswith("fusion_line")
+    edges = (scene.from_haz_edge(points) < max(0.1 * scene.mm, 4.0)) | (
+        scene.from_rim(points) < 3 * scene.blur + scene.regions.factor + 2
     )
-    if trace.length > LONGEST_ON_FUSION * max(whole, 1.0):
-        return "it is the fusion line's own seam"
-    return "it is the fusion line's own seam" if trace.profile.seen < 0.3 else ""
+    if edges.mean() > 0.5:
+        return "it follows edges of the section"
+    return seam(scene, trace)
 
 
 def _candidate(scene: Scene, ridge: Ridge, trace: LineTrace) -> Candidate:

@@ -8,6 +8,7 @@ from etchbook.picture import NoScale, Picture, Scale
 from etchbook.picture.reduce import grey
 from etchbook.picture.sharpness import edge_rise
 from etchbook.quantity import Measured
+from etchbook.section.indications.blobs import blobs
 from etchbook.section.indications.candidates import along_member
 from etchbook.section.indications.describing import described
 from etchbook.section.indications.elsewhere import elsewhere, without_scratches
@@ -48,7 +49,11 @@ def find_indications(
     known = [one.trace for member in lines for one in member]
     found = [one for member in lines for one in told(scene, member)]
     found += [described(scene, one) for one in elsewhere(scene, ridges, scratches, known)]
-    return _named(_matched([_against(one, scratches) for one in found]))
+    return _named([*_matched([_against(one, scratches) for one in found]), *_unnamed(blobs(scene))])
+
+
+def _unnamed(found: list[Indication]) -> list[Indication]:
+    return [replace(one, name=f"o{place}") for place, one in enumerate(found)]
 
 
 def _against(one: Indication, scratches: tuple[Population, ...]) -> Indication:

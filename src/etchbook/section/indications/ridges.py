@@ -1,4 +1,4 @@
-"""Dark and light ridges of any direction, on a picture made small enough to be quick: pieces with place and direction."""
+"""Dark and light ridges of any direction, on a picture made small enough to be quick."""
 
 from dataclasses import dataclass
 

@@ -90,7 +90,8 @@ def _population(group: list[Ridge]) -> Population:
     off = _apart(np.array([direction(one.way) for one in group]), angle)
     strengths = np.array([one.strength for one in group])
     return Population(
-        angle=angle, spread=float(np.sqrt((off**2).mean())), count=len(group), strength=float(np.quantile(strengths, 0.9))
+        angle=angle, spread=float(np.sqrt((off**2).mean())), count=len(group),
+        strength=float(np.quantile(strengths, 0.9)),
     )  # fmt: skip
 
 

@@ -3,10 +3,11 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from etchbook.geometry import fit_line
+from etchbook.geometry import arc_length, fit_line, normals, resample
 from etchbook.section.indications.candidates import Candidate
 from etchbook.section.indications.scene import Scene
 from etchbook.section.indications.traces import LineTrace, cubic
+from etchbook.section.records import PLATE
 
 Array = NDArray[np.float64]
 WIDEST_MM = 0.4
@@ -16,6 +17,10 @@ LEAST_SHARE = 0.1
 LEAST_SCORE = 18.0
 LEAST_MEAN = 0.75
 LEAST_HEIGHT = 8.0
+LEAST_PLAIN = 5.0
+"""The same for a line that is plain to see where it is."""
+LONGEST_ON_FUSION = 0.75
+LACK_MM, LACK_SEEN = 0.2, 0.35
 LEAST_AREA = 0.0036
 """Width times contrast that a line must have [mm]: 40 µm at 0.15, less what a camera's tone may take from it."""
 
@@ -23,23 +28,18 @@ LEAST_AREA = 0.0036
 def refused(scene: Scene, found: Candidate) -> str:
     """Why a candidate along a plate is no indication; "" where it may be one."""
     trace = found.trace
-    rules = (
-        lambda: _faint(found),
-        lambda: _short(scene, found),
-        lambda: _wide(scene, trace),
-        lambda: _uncertain(scene, trace),
-        lambda: inked(scene, trace),
-        lambda: haz_band(scene, trace),
-        lambda: at_rim(scene, trace),
-        lambda: bent_on(scene, trace),
-    )
-    return next((reason for rule in rules if (reason := rule())), "")
+    return (
+        _faint(found) or _short(scene, found) or _wide(scene, trace) or _uncertain(scene, trace) or inked(scene, trace)
+        or haz_band(scene, trace) or at_rim(scene, trace) or bent_on(scene, trace) or printed(trace)
+        or seam(scene, trace)
+    )  # fmt: skip
 
 
 def _faint(found: Candidate) -> str:
     if found.score < LEAST_SCORE or found.mean < LEAST_MEAN:
         return "it hardly stands out of the grain"
-    if 0 < found.height < LEAST_HEIGHT:
+    plain = found.trace.profile.seen > max(0.2, 8 * found.trace.noise) and found.mean > 1.2
+    if 0 < found.height < (LEAST_PLAIN if plain else LEAST_HEIGHT):
         return "it stands out no more than the grain does elsewhere"
     return "lighter lines are as strong as it" if found.score < 1.5 * found.rival else ""
 
@@ -119,6 +119,42 @@ def _corner(scene: Scene, trace: LineTrace, end: Array, way: Array) -> bool:
     ways = np.stack([c * way[0] - s * way[1], s * way[0] + c * way[1]], axis=1)
     rings = [end + share * reach * ways for share in (0.8, 1.0, 1.2)]
     dark = np.mean([cubic(scene.light, ring) for ring in rings], axis=0)
-    metal = np.all([(scene.label(ring) > 0) & (scene.label(ring) < 3) for ring in rings], axis=0)
+    metal = np.all([scene.label(ring) == PLATE for ring in rings], axis=0)
     level = trace.profile.level * (1 - 0.6 * trace.profile.seen)
     return bool((metal & (dark < level)).any())
+
+
+def printed(trace: LineTrace) -> str:
+    """A scale bar is black or white, level to a part of a pixel, and thick for its blur."""
+    drop = float(np.ptp(trace.points[:, 1]))
+    flat = drop < 1.0 and len(trace.points) > 30
+    return "it is printed on the picture" if flat and trace.profile.seen > 0.8 and trace.profile.width > 3 else ""
+
+
+def seam(scene: Scene, trace: LineTrace) -> str:
+    """A seam that runs along much of the fusion line is its own: what is no fusion is a part of it, and stands out."""
+    points = trace.points
+    if (scene.from_fusion(points) < max(0.2 * scene.mm, 4.0)).mean() < 0.6:
+        return ""
+    chains = [part.points for name, part in scene.outline.boundaries.items() if name.startswith("fusion_line")]
+    whole = sum(float(arc_length(chain)[-1]) for chain in chains)
+    profile = trace.profile
+    plain = trace.length > LONGEST_ON_FUSION * whole or profile.width > max(LACK_MM * scene.mm, 3.0)
+    if plain or profile.seen < LACK_SEEN or profile.seen < 2.5 * _usual_loss(scene, chains):
+        return "it is the fusion line's own seam"
+    return ""
+
+
+def _usual_loss(scene: Scene, chains: list[Array]) -> float:
+    """Light lost on the fusion line over light on both sides, as it mostly is."""
+    lost = []
+    for chain in chains:
+        curve = resample(chain, 3.0)
+        if len(curve) < 5:
+            continue
+        across = normals(curve)
+        reach = 3.0 * scene.blur + 3.0
+        near = np.stack([cubic(scene.light, curve + off * across) for off in np.arange(-3.0, 3.1, 1.0)]).min(axis=0)
+        sides = np.minimum(*(cubic(scene.light, curve + sign * reach * across) for sign in (-1, 1)))
+        lost.append(1 - near / np.maximum(sides, 1e-3))
+    return max(float(np.median(np.concatenate(lost))), 0.0) if lost else 0.0
