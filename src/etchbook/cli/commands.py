@@ -5,6 +5,7 @@ import typer
 from etchbook.cli import (
     beads,
     book,
+    compare,
     cuts,
     faces,
     finding,
@@ -14,6 +15,7 @@ from etchbook.cli import (
     judge,
     label,
     line,
+    next_check,
     paint,
     pieces,
     plan,
@@ -53,6 +55,8 @@ app.command("limits")(words.limits)
 app.command("check")(words.check)
 app.add_typer(gas.app, name="gas")
 app.add_typer(plan.app, name="plan")
+app.command("compare", no_args_is_help=True)(compare.compare)
+app.command("next-check")(next_check.next_check)
 
 # The book: what a trial is made of, from the question to the picture.
 MANY_WORDS = {"ignore_unknown_options": True}  # settings may be typed as options: --volts 18.5V

@@ -17,9 +17,7 @@ def new(
     worth: float | None = typer.Option(None, metavar="MM", help="Smallest difference worth knowing."),
     arms: str = typer.Option("", metavar='"A, B"', help="The two things compared."),
     kind: str = typer.Option("", metavar="KIND", help='"two arms", or "reference cylinder" for rolling a cylinder.'),
-    scatter: float | None = typer.Option(
-        None, metavar="MM", help="From bead to bead; a planning value where left out."
-    ),
+    scatter: float | None = typer.Option(None, metavar="MM", help="From bead to bead; else a planning value."),
     scatter_dof: float | None = typer.Option(None, metavar="N", help="Beads behind the scatter, less one."),
     welding: str = typer.Option("", metavar="HOW", help="mechanised or hand: which planning value is meant."),
     margin: float | None = typer.Option(None, metavar="MM", help="Differences up to this are of no consequence."),
@@ -62,9 +60,7 @@ def _keep_plan(made: object, out: str) -> None:
 
     assert isinstance(made, Plan)
     if (Path(out) / "plan.json").exists():
-        raise RefusedError(
-            f"{out} holds a plan already; a plan is not changed once it is locked, so choose another folder"
-        )
+        raise RefusedError(f"{out} holds a plan already, and a locked plan is not changed: choose another folder")
     desk = FilesDesk()
     desk.make_folder(out)
     files = {str(Path(out) / name): page for name, page in plan_pages(made).items()}
@@ -78,23 +74,19 @@ def decide(
     folder: str = typer.Argument(..., metavar="DIR", help="Where plan.json and the key lie."),
     results: list[str] = typer.Argument(..., metavar="RESULT...", help="CODE=1.23±0.05, CODE=READING.json, or a CSV."),
     key: str = typer.Option("", metavar="FILE", help="The opened key, where it lies elsewhere."),
-    stopped: str = typer.Option(
-        "", metavar="WHY", help="Reason of an unplanned stop, written before results were seen."
-    ),
+    stopped: str = typer.Option("", metavar="WHY", help="Of an unplanned stop, written before results were seen."),
 ) -> None:
     """Decide a planned trial by the rule that was locked before it."""
-    import json
     from pathlib import Path
 
-    from etchbook.usecases.planned import decided
+    from etchbook.usecases.planned import decided, response_of
     from etchbook.wiring.desk import FilesDesk
     from etchbook.wiring.trialpages import KEY_NAME, results_from
 
     desk = FilesDesk()
     document = desk.text(str(Path(folder) / "plan.json"))
     opened = desk.text(key or str(Path(folder) / KEY_NAME))
-    response = str(json.loads(document).get("response", "")) if document.lstrip().startswith("{") else ""
-    made, found = decided(document, opened, results_from(results, response), stopped=stopped)
+    made, found = decided(document, opened, results_from(results, response_of(document)), stopped=stopped)
     print(f"{made.wish.question}")
     print(found.words)
     for view in found.difference.views:
@@ -123,3 +115,55 @@ def size(
     show.table(
         ("difference", "beads in each of two arms", "blocks of one each", "reference plan, blocks a phase"), rows
     )
+
+
+TURN = typer.Option(..., metavar="SETTING=LOW..HIGH", help="A setting to turn, such as volts=17..20; two to five.")
+RESPONSE = typer.Option("convexity", metavar="NAME", help="What is measured: the name of its column.")
+
+
+@app.command("settings")
+def settings(
+    turn: list[str] = TURN,
+    kind: str = typer.Option("surface", help='"two levels", "half", "surface" or "surface in few beads".'),
+    response: str = RESPONSE,
+    centres: int = typer.Option(3, metavar="N", help="Beads in the middle, which show scatter and bending."),
+    seed: int = typer.Option(0, metavar="N", help="Of the order."),
+    out: str = typer.Option("", metavar="OUT.csv", help="Keep the table there; printed where left out."),
+) -> None:
+    """List the beads for dialling in several settings together, in randomised order."""
+    from etchbook.usecases.dialling import factor_from, run_list
+    from etchbook.wiring.desk import FilesDesk
+
+    table = run_list([factor_from(text) for text in turn], kind, response, centres=centres, seed=seed)
+    if not out:
+        print(table, end="")
+        return
+    FilesDesk().keep({out: table.encode()})
+    print(f"kept: {out}; weld {table.count(chr(10)) - 1} beads in this order and fill in {response}")
+
+
+@app.command("fit")
+def fit(
+    table: str = typer.Argument(
+        ..., metavar="BEADS.csv", help="The table of `plan settings` with its last column filled."
+    ),
+    turn: list[str] = TURN,
+    response: str = RESPONSE,
+    target: float | None = typer.Option(None, metavar="VALUE", help="What is wanted; names the next setting to try."),
+    tolerance: float = typer.Option(0.1, metavar="D", help="How far off the target it may be."),
+    unit: str = typer.Option("mm", help="Of the response."),
+    svg: str = typer.Option("", metavar="OUT.svg", help="Keep contour lines over the first two settings."),
+) -> None:
+    """Fit what the beads of `plan settings` gave: effects with their uncertainty, and the next setting to try."""
+    from etchbook.usecases.dialling import dialled, factor_from, told
+    from etchbook.wiring.desk import FilesDesk
+    from etchbook.wiring.trialpages import contour_page
+
+    desk = FilesDesk()
+    factors = [factor_from(text) for text in turn]
+    found = dialled(desk.text(table), factors, response, target=target, tolerance=tolerance, unit=unit)
+    for line in told(found, target, tolerance):
+        print(line)
+    if svg:
+        desk.keep({svg: contour_page(found, response)})
+        print(f"kept: {svg}")

@@ -158,6 +158,7 @@ def fit(factors: Sequence[Factor], beads: Sequence[tuple[Mapping[str, float], fl
     import statsmodels.api as sm
 
     coded = np.array([[factor.coded(float(held[factor.name])) for factor in factors] for held, _ in beads])
+    coded = coded.reshape(len(beads), len(factors))
     answers = np.array([value for _, value in beads], float)
     for terms in _models(len(factors)):
         rows = rows_of(coded, terms)

@@ -2,11 +2,12 @@
 
 import json
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, fields
 from typing import Any
 
 from etchbook.quantity import Measured
+from etchbook.terms import DIMENSIONS
 from etchbook.trials.deciding import Decision, decide
 from etchbook.trials.planning import Plan, Rule, Run, Wish, plan
 from etchbook.trials.scatter import Scatter, StatisticsError
@@ -16,8 +17,10 @@ from etchbook.usecases.scatters import scatter_for
 FORMAT = "etchbook-plan-1"
 KEYS = ("question", "response", "worth", "scatter", "scatter_dof", "welding", "arms", "kind", "margin", "held",
         "warm_up", "sections", "power", "seed", "beads")  # fmt: skip
-NUMBERS = {"worth": float, "scatter": float, "scatter_dof": float, "margin": float, "power": float,
-           "warm_up": int, "sections": int, "seed": int, "beads": int}  # fmt: skip
+NUMBERS: Mapping[str, Callable[[Any], float]] = {
+    **dict.fromkeys(("worth", "scatter", "scatter_dof", "margin", "power"), float),
+    **dict.fromkeys(("warm_up", "sections", "seed", "beads"), int),
+}
 
 
 def said_in(text: str) -> dict[str, Any]:
@@ -44,20 +47,23 @@ def wish_from(said: Mapping[str, Any], secret: str) -> Wish:
             raise RefusedError(f"the plan needs {name}: see `etchbook plan new --help`")
     held = {name: _number(name, said[name]) for name in NUMBERS if said.get(name) is not None}
     response = str(said.get("response", "convexity"))
+    if response not in DIMENSIONS:
+        raise RefusedError(f'"{response}" is no dimension: see `etchbook terms` for the ids')
     scatter = scatter_for(response, held.pop("scatter", None), held.pop("scatter_dof", None), said.get("welding", ""))
     if scatter is None:
-        raise RefusedError(
-            f"nothing is known of how {response} scatters: give --scatter, from a few beads welded alike"
-        )
+        raise RefusedError(f"nothing is known of how {response} scatters: give --scatter, from some beads welded alike")
     kind = str(said.get("kind", "two arms"))
     if kind not in ("two arms", "reference cylinder"):
         raise RefusedError(f'a plan is of the kind "two arms" or "reference cylinder", not "{kind}"')
-    fixed = {str(key): str(value) for key, value in dict(said.get("held") or {}).items()}
+    fast = said.get("held") or {}
+    if not isinstance(fast, Mapping):
+        raise RefusedError("[held] is a table of settings that are held fast, with their values")
+    fixed = {str(key): str(value) for key, value in fast.items()}
     return Wish(question=str(said["question"]), response=response, scatter=scatter, arms=_arms(said["arms"]),
                 kind=kind, held=fixed, secret=secret, **held)  # type: ignore[arg-type]  # fmt: skip
 
 
-def _number(name: str, given: Any) -> float | int:
+def _number(name: str, given: Any) -> float:
     try:
         value = NUMBERS[name](given)
     except (TypeError, ValueError):
@@ -68,10 +74,10 @@ def _number(name: str, given: Any) -> float | int:
 
 
 def _arms(given: Any) -> tuple[str, str]:
-    parts = [part.strip() for part in given.split(",")] if isinstance(given, str) else [str(part) for part in given]
-    if len(parts) != 2:
-        raise RefusedError(f'two arms are compared, written "10 mm, 15 mm", not {len(parts)}')
-    return parts[0], parts[1]
+    parts = given.split(",") if isinstance(given, str) else given
+    if not isinstance(parts, list) or len(parts) != 2:
+        raise RefusedError(f'two arms are compared, written "10 mm, 15 mm", not {given!r}')
+    return str(parts[0]).strip(), str(parts[1]).strip()
 
 
 def plan_trial(wish: Wish) -> Plan:
@@ -142,6 +148,11 @@ def _plan(held: Mapping[str, Any], opened: Mapping[str, Any]) -> Plan:
     )  # fmt: skip
     return Plan(wish=wish, per_arm=held["per_arm"], power=held["power"], runs=runs, rule=rule, lock=held["lock"],
                 seal=held["seal"], notes=tuple(held["notes"]))  # fmt: skip
+
+
+def response_of(document: str) -> str:
+    """Which dimension the open part of a plan is about."""
+    return str(_json(document, "plan").get("response", ""))
 
 
 def decided(document: str, key: str, results: Mapping[str, Measured], *, stopped: str = "") -> tuple[Plan, Decision]:

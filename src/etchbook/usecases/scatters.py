@@ -7,6 +7,13 @@ from etchbook.trials.scatter import Scatter
 from etchbook.usecases.errors import RefusedError
 
 
+def way_of_welding(typed: str) -> str:
+    """``mechanised``, ``hand`` or "" where nothing was said; else a refusal."""
+    if typed not in ("", "mechanised", "hand"):
+        raise RefusedError(f'welding is "mechanised" or "hand", not "{typed}"')
+    return typed
+
+
 def scatter_for(response: str, sd: float | None, dof: float | None, welding: str = "") -> Scatter | None:
     """Scatter of a response from bead to bead.
 
@@ -20,8 +27,7 @@ def scatter_for(response: str, sd: float | None, dof: float | None, welding: str
     -------
     Scatter, or None where nothing is known of this response
     """
-    if welding not in ("", "mechanised", "hand"):
-        raise RefusedError(f'welding is "mechanised" or "hand", not "{welding}"')
+    way_of_welding(welding)
     if sd is not None:
         if not (math.isfinite(sd) and sd > 0) or (dof is not None and not dof > 0):
             raise RefusedError(f"a scatter and its degrees of freedom are above 0, not {sd:g} and {dof}")

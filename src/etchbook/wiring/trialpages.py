@@ -8,6 +8,7 @@ from datetime import date
 from etchbook.quantity import Absent, Measured
 from etchbook.trials.planning import Plan
 from etchbook.usecases import RefusedError
+from etchbook.usecases.dialling import Dialled
 from etchbook.usecases.planned import plan_document
 from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.press import ReportPress, json_bytes
@@ -73,3 +74,14 @@ def _measured(value: str, spread: str, code: str) -> Measured:
         return Measured(value=float(value), u=float(spread), unit="mm")
     except ValueError:
         raise RefusedError(f"the result of {code} is a number with its u, not {value}±{spread}") from None
+
+
+def contour_page(found: Dialled, response: str) -> bytes:
+    """Contour lines over the first two settings, the others held where the next bead is to be."""
+    from etchbook.report.contours import contour_svg
+
+    first, second = (factor.name for factor in found.surface.factors[:2])
+    held = {name: value for name, value in (found.next_bead or {}).items() if name not in (first, second)}
+    return contour_svg(
+        found.surface, first, second, held, response=response, beads=found.beads, next_bead=found.next_bead
+    ).encode()

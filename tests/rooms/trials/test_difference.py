@@ -91,6 +91,14 @@ def test_floor_of_the_permutation_is_reached_by_clearly_parted_beads() -> None:
     assert exact_permutation([1.0], [9.0]) == 1.0 == permutation_floor(1, 1)
 
 
+def test_one_bead_among_many_is_counted_by_hand() -> None:
+    assert exact_permutation([1.0, 2.0, 3.0, 4.0], [9.0]) == pytest.approx(2 / 5)
+    assert exact_permutation([9.0], [1.0, 2.0, 3.0, 4.0]) == pytest.approx(2 / 5)
+    assert exact_permutation([2.5], [1.0, 2.0, 3.0, 4.0]) == 1.0
+    found = difference(beads(1.0), beads(1.3, 1.35, 1.4), scatter=OWN, margin=0.1)
+    assert next(view.p for view in found.views if view.name == "permutation") == pytest.approx(0.5)
+
+
 def test_paired_values_need_to_differ() -> None:
     with pytest.raises(StatisticsError):
         paired_t([0.1])
