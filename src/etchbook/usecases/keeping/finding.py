@@ -13,6 +13,7 @@ from etchbook.usecases.keeping.ports import BookStore, Entry, Query, Range
 from etchbook.usecases.keeping.settings import Convert, setting_name
 
 MOST = 1000
+_UNIT = r"""[^\W\d_°%"'].*$|[°%"'].*$"""
 
 
 def find(
@@ -54,8 +55,8 @@ def range_of(typed: str, convert: Convert) -> Range:
         raise RefusedError(f'"{typed}" is no range: write {word}=18..20, {word}=18.. or {word}=..20')
     if not dots:
         return _rounded(name, unit, least, convert)
-    ending = re.search(r"[^\d.,\s±-]\D*.*$", most)
-    if least and ending and not re.search(r"[^\d.,\s-]", least):
+    ending = re.search(_UNIT, most)
+    if least and ending and not re.search(_UNIT, least):
         least += ending.group()  # 18..20V: the unit behind the second holds for both
     low = convert(least, unit, name).value if least else None
     high = convert(most, unit, name).value if most else None

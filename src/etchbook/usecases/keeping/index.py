@@ -11,7 +11,9 @@ from etchbook.trials.records import Bead, ReadingEdition, Record
 
 LONGEST = 40
 # Numbers of this program, not words of a person: nobody looks for them.
-_LEFT_OUT = frozenset({"mark", "document", "sha256", "copied_from", "picture", "family", "dimensions", "unit", "typed", "suffix"})
+_LEFT_OUT = frozenset(
+    {"mark", "document", "sha256", "copied_from", "picture", "family", "dimensions", "unit", "typed", "suffix"}
+)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
