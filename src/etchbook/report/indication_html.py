@@ -27,6 +27,7 @@ def _section(page: IndicationPage) -> str:
         _figure(drawn, "profile", ""),
         _figure(drawn, "place", ""),
         f"<h3>Causes, with what speaks for and against</h3>{''.join(_cause(row) for row in told['causes'])}",
+        f"<p>Unlikely as well: {escape(told['rest'])}.</p>" if told["rest"] else "",
         f"<p>Cannot be {escape(told['place'])}: {escape(told['ruled_out'])}.</p>" if told["ruled_out"] else "",
         _list(told["priors"]),
         _next(told),

@@ -11,7 +11,15 @@ from etchbook.report.indication_drawings import close_window, crop_svg, crop_win
 from etchbook.report.indication_words import figures, kind_words, place_words
 from etchbook.report.svg import printable
 from etchbook.section import Indication, Reading
-from etchbook.usecases.explained import piece_words, prior_lines, range_words, result_words, shown_verdicts, test_words
+from etchbook.usecases.explained import (
+    piece_words,
+    prior_lines,
+    range_words,
+    rest_words,
+    result_words,
+    shown_verdicts,
+    test_words,
+)
 from etchbook.usecases.explaining import CAUTION, Advice, Explanation
 from etchbook.usecases.profiling import profile_across
 
@@ -64,6 +72,7 @@ def _entries(item: Explanation, found: Indication) -> dict[str, Any]:
         "close_caption": "The middle of it, pixel for pixel, with nothing drawn on it.",
         "figures": figures(found),
         "causes": [_cause(item, verdict) for verdict in shown_verdicts(item)],
+        "rest": rest_words(item),
         "ruled_out": ", ".join(cause.label for cause in item.weighed.ruled_out),
         "place": item.place,
         "priors": list(prior_lines(item)),

@@ -6,7 +6,7 @@ from etchbook.evidence import Observation, Verdict
 from etchbook.report.indication_words import figures
 from etchbook.report.svg import printable
 from etchbook.section import Indication
-from etchbook.usecases.explained import piece_words, range_words, shown_verdicts, test_words
+from etchbook.usecases.explained import piece_words, range_words, rest_words, shown_verdicts, test_words
 from etchbook.usecases.explaining import Explanation
 
 CANNOT_SAY = "cannot say"
@@ -34,7 +34,9 @@ def _text(text: str) -> str:
 
 
 def _causes(item: Explanation) -> str:
-    return "".join(_cause(item, verdict) for verdict in shown_verdicts(item))
+    rest = rest_words(item)
+    listed = "".join(_cause(item, verdict) for verdict in shown_verdicts(item))
+    return listed + (f'<p class="soft">Unlikely as well: {_text(rest)}.</p>' if rest else "")
 
 
 def _cause(item: Explanation, verdict: Verdict) -> str:

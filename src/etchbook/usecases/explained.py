@@ -15,6 +15,9 @@ def explanation_lines(item: Explanation) -> Iterator[str]:
     yield f"{item.indication}: {item.weighed.sentence} ({item.place})"
     for verdict in shown_verdicts(item):
         yield from _verdict_lines(item.table, verdict)
+    rest = rest_words(item)
+    if rest:
+        yield f"  unlikely as well: {rest}"
     ruled = ", ".join(cause.label for cause in item.weighed.ruled_out)
     if ruled:
         yield f"  cannot be {item.place}: {ruled}"
@@ -33,6 +36,15 @@ def shown_verdicts(item: Explanation) -> tuple[Verdict, ...]:
     """The causes that are worth a paragraph: the likeliest, and every one that is possible."""
     held = item.weighed.verdicts
     return tuple(verdict for place, verdict in enumerate(held) if place < 2 or verdict.word != "unlikely")
+
+
+def rest_words(item: Explanation) -> str:
+    """The causes that get no paragraph, each with its chance before and after what was seen."""
+    shown = {verdict.cause.id for verdict in shown_verdicts(item)}
+    rest = [verdict for verdict in item.weighed.verdicts if verdict.cause.id not in shown]
+    return ", ".join(
+        f"{verdict.cause.label} ({chance_words(verdict.prior)}, now {chance_words(verdict.chance)})" for verdict in rest
+    )
 
 
 def piece_words(table: Table, piece: Piece) -> str:
@@ -94,9 +106,10 @@ def chance_words(chance: float) -> str:
 
 
 def range_words(verdict: Verdict) -> str:
-    """The chance of a cause with its range over halved and doubled priors."""
+    """The chance of a cause before and after what was seen, with its range over halved and doubled priors."""
     spread = f"{chance_words(verdict.low)} to {chance_words(verdict.high)}"
-    return f"by the table {chance_words(verdict.chance)}, with any one prior halved or doubled {spread}"
+    told = f"prior {chance_words(verdict.prior)}, with what was seen {chance_words(verdict.chance)}"
+    return f"{told}; with any one prior halved or doubled {spread}"
 
 
 def explanation_document(item: Explanation) -> dict[str, Any]:
