@@ -59,15 +59,25 @@ def speed(asked: argparse.Namespace) -> dict[str, Any]:
 
 
 def causes(asked: argparse.Namespace) -> dict[str, Any]:
-    """Described cases of every cause."""
+    """Described and painted cases of every cause."""
+    from benchmarks.cause_pictures import run_painted
     from benchmarks.causes import run_causes
 
-    return run_causes(20 if asked.quick else 200, asked.first_seed + 300_000)
+    described = run_causes(20 if asked.quick else 200, asked.first_seed + 300_000)
+    return {"described": described, "painted": run_painted(1 if asked.quick else 5, asked.first_seed + 400_000)}
+
+
+def book(asked: argparse.Namespace) -> dict[str, Any]:
+    """A large book beside a small one."""
+    from benchmarks.book import LARGE, run_book
+
+    return run_book(10_000 if asked.quick else LARGE)
 
 
 JOBS: dict[str, Callable[[argparse.Namespace], dict[str, Any]]] = {
     "accuracy": accuracy,
     "baselines": baselines,
+    "book": book,
     "causes": causes,
     "edges": edges,
     "speed": speed,

@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from benchmarks.accuracy_tables import dimension_table, joint_table
+from benchmarks.book import book_table
+from benchmarks.cause_pictures import painted_table
 from benchmarks.causes import cause_table
 from benchmarks.other_tables import baseline_table, edge_table, speed_table
 from benchmarks.tables import Table
@@ -14,7 +16,7 @@ from benchmarks.tables import Table
 ROOT = Path(__file__).resolve().parent.parent
 PAGE = ROOT / "docs" / "benchmarks.md"
 HELD = ROOT / "benchmarks" / "tables.json"
-PARTS = ("accuracy", "baselines", "edges", "speed", "causes")
+PARTS = ("accuracy", "baselines", "edges", "speed", "causes", "book")
 HEAD = """<!-- Written by `./run bench --write`; run it again instead of changing this page. -->
 # Benchmarks
 
@@ -33,7 +35,14 @@ def tables_of(part: str, found: Mapping[str, Any]) -> list[Table]:
     if part == "accuracy":
         blocks = [block for block in found["blocks"] if block["scores"]]
         return [joint_table(block) for block in blocks] + [dimension_table(block) for block in blocks]
-    makers = {"baselines": baseline_table, "edges": edge_table, "speed": speed_table, "causes": cause_table}
+    if part == "causes":
+        return [cause_table(found["described"]), painted_table(found["painted"])]
+    makers = {
+        "baselines": baseline_table,
+        "edges": edge_table,
+        "speed": speed_table,
+        "book": book_table,
+    }
     return [makers[part](found)]
 
 

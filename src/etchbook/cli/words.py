@@ -15,14 +15,15 @@ def terms(
     joint: str = typer.Option("", help="Only the dimensions of this joint: tee, lap, corner, butt or bead."),
     json: bool = AS_JSON,
 ) -> None:
-    """List the words: every dimension with its unit, its joints and its definition."""
+    """List the words: every dimension and setting with its unit and its definition, and the rest."""
     from dataclasses import asdict
 
     from etchbook.cli import show
     from etchbook.terms import DIMENSIONS, WORDS
+    from etchbook.terms.settings import SETTINGS
     from etchbook.usecases.words import wanted_terms
 
-    rows = wanted_terms(joint) if joint else (*DIMENSIONS.values(), *WORDS.values())
+    rows = wanted_terms(joint) if joint else (*DIMENSIONS.values(), *SETTINGS.values(), *WORDS.values())
     if json:
         show.as_json([asdict(term) for term in rows])
         return

@@ -104,6 +104,27 @@ _ROWS: tuple[Term, ...] = (
         label="beside the section",
         definition="What a bead's settings predict, held next to what was measured in its section: agree, differs, cannot say.",
     ),
+    Term(
+        id="book",
+        label="book",
+        definition="Everything one shop keeps: one folder with its database and its original pictures.",
+    ),
+    Term(
+        id="trial",
+        label="trial",
+        definition="Welds made to learn or to prove something, with the question they were to answer.",
+    ),
+    Term(
+        id="bead",
+        label="bead",
+        definition="One weld of a trial, with its settings: what was set, what was read, what was seen.",
+    ),
+    Term(id="coupon", label="coupon", definition="The welded piece before cutting."),
+    Term(
+        id="piece",
+        label="piece",
+        definition="Any part that a cut made of a coupon; the pieces of one coupon know each other.",
+    ),
     Term(id="picture", label="picture", definition="One photograph of a face; the original bytes are kept."),
     Term(id="face", label="face", definition="One prepared surface of a piece, with its preparation steps."),
 )
