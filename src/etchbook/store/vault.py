@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+import re
 import secrets
 import time
 from collections.abc import Iterator
@@ -11,6 +12,7 @@ from pathlib import Path
 from etchbook.usecases.keeping.errors import BookError
 
 DAY = 86_400.0
+_OURS = re.compile(r"[0-9a-f]{64}(\.[a-z0-9]{1,8})?")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -40,7 +42,9 @@ class Vault:
             folder.mkdir(parents=True, exist_ok=True)
 
     def path(self, sha256: str, suffix: str) -> Path:
-        """Where an original lies."""
+        """Where an original lies; names that are none of ours never become a path."""
+        if not _OURS.fullmatch(f"{sha256}{suffix}"):
+            raise BookError(f'"{sha256[:70]}{suffix[:20]}" is no name of an original; nothing was written')
         return self.folder / sha256[:2] / f"{sha256}{suffix}"
 
     def stage(self, sha256: str, data: bytes, suffix: str) -> Staged:

@@ -1,7 +1,9 @@
 """Which book is meant, who is at work, and the photographs that go into it."""
 
 import getpass
+import hashlib
 import os
+import re
 import socket
 import uuid
 from collections.abc import Sequence
@@ -97,12 +99,12 @@ def photo(path: str) -> Photo:
     from etchbook.files import load_photo, read_bytes
 
     picture = load_photo(Path(path))
-    data = read_bytes(Path(path))
+    data, suffix = read_bytes(Path(path)), Path(path).suffix.lower()
     return Photo(
         data=data,
-        sha256=picture.sha256,
+        sha256=hashlib.sha256(data).hexdigest(),
         name=Path(path).name,
-        suffix=Path(path).suffix.lower(),
+        suffix=suffix if re.fullmatch(r"\.[a-z0-9]{1,8}", suffix) else "",
         width=picture.width,
         height=picture.height,
     )

@@ -177,7 +177,9 @@ def damaged(store: MemoryStore, how: str) -> Files:
     elif how == "no manifest":
         held["manifest.json"] = b"[]"
     else:
-        lines = held["editions.jsonl"].decode().replace('"volts"', how)
+        old, _, new = how.partition(" -> ") if " -> " in how else ('"volts"', "", how)
+        assert old in held["editions.jsonl"].decode()
+        lines = held["editions.jsonl"].decode().replace(old, new)
         held["editions.jsonl"] = lines.encode()
         manifest["sha256"]["editions.jsonl"] = hashlib.sha256(lines.encode()).hexdigest()
         held["manifest.json"] = json.dumps(manifest).encode()
@@ -185,7 +187,21 @@ def damaged(store: MemoryStore, how: str) -> Files:
 
 
 @pytest.mark.parametrize(
-    "how", ["flipped", "lacking", "more", "newer", "no manifest", "7", '"volts", "unheard": 1', "{"]
+    "how",
+    [
+        "flipped",
+        "lacking",
+        "more",
+        "newer",
+        "no manifest",
+        "7",
+        '"volts", "unheard": 1',
+        "{",
+        "N1-02 -> N2-02",
+        '"kind": "bead" -> "kind": "piece"',
+        '"edition": 1 -> "edition": 0',
+        '"edition": 2 -> "edition": 3',
+    ],
 )
 def test_a_damaged_archive_changes_nothing(store: MemoryStore, how: str) -> None:
     second = empty("second")

@@ -55,8 +55,9 @@ def take_in(store: BookStore, hand: Hand, archive: Archive, *, as_code: str = ""
     """
     manifest = _manifest(archive)
     _whole(archive, manifest)
-    lines = [_parsed(line) for line in archive.read("editions.jsonl").decode().splitlines()]
     was = str(manifest["trial"]["code"])
+    lines = [_parsed(line, was) for line in _text(archive.read("editions.jsonl")).splitlines()]
+    _in_order(lines)
     code = _code_here(store, was, str(manifest["trial"]["mark"]), as_code)
     certificates, old = _certificates(store, lines)
 
@@ -109,15 +110,38 @@ def _whole(archive: Archive, manifest: Mapping[str, Any]) -> None:
             raise RefusedError(f"{name} in the archive is damaged; it was not taken in: copy the archive again")
 
 
-def _parsed(text: str) -> dict[str, Any]:
+def _text(data: bytes) -> str:
+    try:
+        return data.decode()
+    except UnicodeDecodeError:
+        raise RefusedError("editions.jsonl in the archive is not UTF-8; it was not taken in") from None
+
+
+def _parsed(text: str, trial: str) -> dict[str, Any]:
+    """One edition; nothing but the trial itself, what is below it, and certificates may come in."""
     try:
         line = json.loads(text)
         record = record_of(line["kind"], line["record"])
-        if record.code != line["code"] or not isinstance(line["edition"], int):
-            raise BodyError("its code does not fit")
+        code = normal_code(record.code)
+        inside = code.partition("-")[0] == trial or line["kind"] == "certificate"
+        if not (code == record.code == line["code"] and code_kind(code) == line["kind"] and inside):
+            raise BodyError(f'"{line["code"]}" cannot stand in it')
+        if type(line["edition"]) is not int or line["edition"] < 1:
+            raise BodyError("its edition is no number")
         return {**line, "record": record, "by": str(line["by"]), "at": str(line["at"]), "binned": str(line["binned"])}
     except (ValueError, KeyError, TypeError) as error:
         raise RefusedError(f"a record in the archive makes no sense ({error}); it was not taken in") from None
+
+
+def _in_order(lines: list[dict[str, Any]]) -> None:
+    """Refuse an archive in which an edition is missing or comes too early."""
+    last: dict[str, int] = {}
+    for line in lines:
+        if line["edition"] != last.get(line["code"], 0) + 1:
+            raise RefusedError(f"an edition of {line['code']} is missing in the archive; it was not taken in")
+        last[line["code"]] = line["edition"]
+    if not any(isinstance(line["record"], Trial) for line in lines):
+        raise RefusedError("the archive holds no trial; it was not taken in")
 
 
 def _code_here(store: BookStore, was: str, mark: str, as_code: str) -> str:
