@@ -24,6 +24,8 @@ CLEAR = 5.0
 FAINT = 0.012
 """Light lost that no line is told below, whatever the noise: shading alone does as much."""
 COARSEST = 0.25
+LEAST_U = 0.3
+"""Bends of a line and of its picture that no profile tells [px]; painted lines ask for it."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -112,7 +114,11 @@ def _strip(light: NDArray[np.float32], points: Array, reach: float) -> tuple[Arr
     offsets = np.arange(-reach, reach + 0.01, HALF_STEP)
     smooth = ndimage.gaussian_filter1d(points, 5, axis=0, mode="nearest") if len(points) > 20 else points
     places = points[:, None, :] + offsets[None, :, None] * normals(smooth)[:, None, :]
-    values = ndimage.map_coordinates(light, [places[..., 1], places[..., 0]], order=1, mode="nearest").astype(float)
+    x, y = places[..., 0], places[..., 1]
+    left, top = max(0, int(x.min()) - 8), max(0, int(y.min()) - 8)
+    part = light[top : int(y.max()) + 9, left : int(x.max()) + 9]
+    # Straight interpolation would itself blur a line by about half a pixel.
+    values = ndimage.map_coordinates(part, [y - top, x - left], order=3, mode="nearest").astype(float)
     mean = ndimage.gaussian_filter1d(np.median(values, axis=1), 20, mode="nearest")
     return values / np.maximum(mean, 1e-3)[:, None], offsets
 
@@ -172,7 +178,7 @@ def _told(strip: Array, offsets: Array, points: Array, found: _Found, blur: floa
 def _aligned(strip: Array, offsets: Array, path: Array) -> Array:
     at = (offsets[None, :] + path[:, None] - offsets[0]) / HALF_STEP
     rows = np.broadcast_to(np.arange(len(strip))[:, None], at.shape)
-    return np.asarray(ndimage.map_coordinates(strip, [rows, at], order=1, mode="nearest"))
+    return np.asarray(ndimage.map_coordinates(strip, [rows, at], order=3, mode="nearest"))
 
 
 def _fitted(x: Array, mean: Array, blur: float, noise: float) -> tuple[Quantity, Quantity, Quantity, Quantity]:
@@ -183,7 +189,7 @@ def _fitted(x: Array, mean: Array, blur: float, noise: float) -> tuple[Quantity,
     value = half_width(best.width, float(np.sqrt(max(best.blur**2 - blur**2, 0)))) if best is soft else best.width
     # The blur is known to about a tenth; what that moves the width by is part of u.
     spread = 0.5 * abs(fit_profile(x, mean, 0.9 * blur).width - fit_profile(x, mean, 1.1 * blur).width)
-    u = float(np.sqrt(min(best.u_width, 10 * blur) ** 2 + spread**2 + 0.15**2))
+    u = float(np.sqrt(min(best.u_width, 10 * blur) ** 2 + spread**2 + LEAST_U**2))
     resolved = u < COARSEST * value and value > 0.6 * blur
     too_fine = Absent(reason="it is narrower than this picture resolves; see its upper bound")
     width: Quantity = Measured(value=value, u=u, unit="px") if resolved else too_fine

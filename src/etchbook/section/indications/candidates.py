@@ -1,6 +1,6 @@
 """Lines along the plate: found by what stands out over the member's whole length, traced on the full picture."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,9 @@ Array = NDArray[np.float64]
 Map = NDArray[np.float32]
 LEAST = 13.0
 """Score below which no way through a band is looked at."""
+LEAST_MEAN = 0.5
+LEAST_HEIGHT = 4.0
+"""Figures below which a way is not even traced."""
 MOST = 24
 """Ways that are looked at in one member."""
 MARGIN_MM = 0.1
@@ -35,6 +38,7 @@ class Candidate:
     member : the member it lies in, None for one found elsewhere
     score, mean : what it gathered in all, and a cell of its length, in standard deviations
     rival : score of the strongest light line in the member, its own rim left out
+    strict : the same as `rival` with nothing left out but its own rim
     height : how far it stands out of the same way at other depths, in their standard deviations
     share : length over the member's length that the picture shows
     """
@@ -46,6 +50,7 @@ class Candidate:
     rival: float
     share: float
     height: float
+    strict: float = 0.0
 
 
 def along_member(scene: Scene, member: Member) -> list[Candidate]:
@@ -61,32 +66,38 @@ def along_member(scene: Scene, member: Member) -> list[Candidate]:
     light, _ = standing_out(band, -1.0)
     rivals = list(strong_ways(gains(light), LEAST, most=6, reach=6))
     seen = int(np.isfinite(band.light).any(axis=0).sum())
-    found = [one for way in ways if (one := _candidate(scene, member, band, way, which, dark, rivals, seen))]
+    found = [one for way in ways if (one := _candidate(scene, member, band, way, which, dark, rivals, ways, seen))]
     return _apart(found)
 
 
 def _candidate(
     scene: Scene, member: Member, band: Band, way: Path, which: NDArray[np.intp], dark: Map, rivals: list[Path],
-    seen: int,
+    ways: list[Path], seen: int,
 ) -> Candidate | None:  # fmt: skip
-    count = len(way.rows)
-    if count < 3:
+    count, rival, height = len(way.rows), _rival(way, rivals, ways), _height(dark, way)
+    # A trace costs far more than these figures, which most ways fail by.
+    if count < 3 or way.score < 1.5 * rival or way.score < LEAST_MEAN * count or 0 < height < LEAST_HEIGHT:
         return None
     columns = way.first + np.arange(count)
     width = float(np.median(np.array(WIDTHS)[which[way.rows, columns]]))
-    trace = trace_line(scene.light, band.place(way.rows, columns), blur=scene.blur, width=width, along=float(band.cell))
+    trace = trace_line(
+        scene.light, band.place(way.rows, columns), blur=scene.blur, width=width, along=float(band.cell)
+    )  # fmt: skip
     if trace is None:
         return None
     return Candidate(
-        trace=trace, member=member, score=way.score, mean=way.score / count, rival=_rival(way, rivals),
-        share=trace.length / max(seen * band.cell, 1), height=_height(dark, way),
+        trace=trace, member=member, score=way.score, mean=way.score / count, rival=rival,
+        strict=_rival(way, rivals, []), share=trace.length / max(seen * band.cell, 1), height=height,
     )  # fmt: skip
 
 
-def _rival(way: Path, rivals: list[Path]) -> float:
-    """Score of the strongest light line that is not the line's own bright rim."""
-    middle = float(np.median(way.rows))
-    return max((one.score for one in rivals if abs(float(np.median(one.rows)) - middle) > RIM), default=0.0)
+def _rival(way: Path, rivals: list[Path], ways: list[Path]) -> float:
+    """Score of the strongest light line that is not the light rim of a dark one, nor the space between two."""
+    near = [one for one in ways if one.score >= 0.5 * way.score] + [way]
+    middles = np.array([float(np.median(one.rows)) for one in near])
+    return max(
+        (one.score for one in rivals if np.abs(middles - float(np.median(one.rows))).min() > RIM), default=0.0
+    )  # fmt: skip
 
 
 def _height(dark: Map, way: Path) -> float:
@@ -110,10 +121,20 @@ def _height(dark: Map, way: Path) -> float:
 
 
 def _apart(found: list[Candidate]) -> list[Candidate]:
-    """The same line only once: the one that took up most."""
+    """The same line only once: the longest trace of it, with the best score of them all."""
     kept: list[Candidate] = []
     for one in sorted(found, key=lambda each: -each.trace.length * each.trace.profile.seen):
         points = one.trace.points[::4]
-        if all(float(np.mean(cKDTree(other.trace.points).query(points)[0] < CLOSE)) < 0.5 for other in kept):
+        same = [k for k, other in enumerate(kept) if _one_line(points, other.trace.points)]
+        if not same:
             kept.append(one)
+        elif one.score > kept[same[0]].score:
+            kept[same[0]] = replace(
+                kept[same[0]], score=one.score, mean=one.mean, height=one.height, rival=one.rival,
+                strict=one.strict,
+            )  # fmt: skip
     return sorted(kept, key=lambda each: -each.score)
+
+
+def _one_line(points: Array, other: Array) -> bool:
+    return bool((cKDTree(other).query(points)[0] < CLOSE).mean() >= 0.5)

@@ -27,6 +27,9 @@ ABOVE_RIVALS = 1.6
 ABOVE_SCRATCHES = 2.0
 CLOSE = 6.0
 ALONG_DEGREES = 6.0
+MOST_ASLANT = 2.0
+PLAIN_SEEN, PLAIN_HEIGHT = 0.25, 20.0
+"""What a line on a scratched face must have of contrast or of height above the grain."""
 LEAST_STRENGTH = 60.0
 
 
@@ -43,8 +46,9 @@ def elsewhere(
     """
     found: list[Candidate] = []
     held = [trace.points for trace in known]
+    grain = grain_of(scene, ridges)
     for ridge in [one for one in ridges if one.sign > 0 and one.length >= _least(scene)][:MOST]:
-        if why_not(scene, ridge, ridges, scratches) or _known(ridge.points, held):
+        if why_not(scene, ridge, grain, scratches) or _known(ridge.points, held):
             continue
         trace = trace_line(scene.light, rough_line(ridge, STEP), blur=scene.blur, width=4.0, along=STEP)
         if trace is None or no_line(scene, trace):
@@ -92,12 +96,24 @@ def _along_plate(scene: Scene, ridge: Ridge) -> bool:
     return bool(nearest.min() > 0.12 * (member.thickness or 8 * scene.mm))
 
 
+def grain_of(scene: Scene, ridges: Sequence[Ridge]) -> list[Ridge]:
+    """The ridges that are the metal's own grain or scratches: those off the edges of HAZ, weld metal and section."""
+    return [one for one in ridges if one.breadth < 0.2 * one.length and _off_edges(scene, one.points)]
+
+
+def _off_edges(scene: Scene, points: Array) -> bool:
+    near = max(0.15 * scene.mm, 3 * scene.blur + 3.0)
+    edge = (scene.from_fusion(points) < near) | (scene.from_haz_edge(points) < near)
+    edge |= (scene.from_rim(points) < near + 2 * scene.regions.factor) | (from_faying(scene, points) < near)
+    return bool(edge.mean() < 0.4)
+
+
 def _rival(scene: Scene, one: Ridge, ridge: Ridge, weld: float) -> bool:
     """Whether a ridge speaks of the same grain: a light one in the plate, any other in the weld metal."""
-    if one is ridge or (float(np.hypot(*(one.middle - ridge.middle))) < 25 and one.sign < 0):
+    if one is ridge or float(np.hypot(*(one.middle - ridge.middle))) < 25:
         return False
     same = (float(scene.in_weld(one.points).mean()) > 0.5) == (weld > 0.5)
-    return same and (one.sign < 0 or weld > 0.5)
+    return same and (one.sign < 0 or (weld > 0.5 and abs(float(one.way @ ridge.way)) < 0.9))
 
 
 def no_line(scene: Scene, trace: LineTrace) -> str:
@@ -151,9 +167,16 @@ def without_scratches(found: list[Candidate], scratches: Sequence[Population]) -
 
 
 def _scratch(one: Candidate, scratches: Sequence[Population]) -> bool:
-    way = one.trace.points[-1] - one.trace.points[0]
-    gap = nearest_angle(scratches, way / max(float(np.hypot(*way)), 1e-9))
-    if not isinstance(gap, Measured) or not scratches:
+    """Whether a line along a plate may be one of the scratches of a scratched face: those are light as well as dark."""
+    if not scratches:
         return False
+    way = one.trace.points[-1] - one.trace.points[0]
+    way = way / max(float(np.hypot(*way)), 1e-9)
+    gap = nearest_angle(scratches, way)
     widest = max(3.0 + 2.0 * each.spread for each in scratches)
-    return bool(gap.value < widest and one.share < 0.9 and one.score < 60 + 2.0 * one.rival)
+    along = isinstance(gap, Measured) and gap.value < widest
+    if along and one.share < 0.9 and one.score < 60 + 2.0 * one.strict:
+        return True
+    aslant = one.member is not None and abs(float(way @ one.member.way)) < np.cos(np.radians(MOST_ASLANT))
+    faint = one.trace.profile.seen < PLAIN_SEEN and one.height < PLAIN_HEIGHT
+    return bool(one.score < 1.5 * one.strict or faint or (aslant and one.trace.profile.seen < 0.3))
