@@ -4,6 +4,8 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from etchbook.cli.said import BOOK
+
 if TYPE_CHECKING:
     from etchbook.usecases.comparing import Comparison
 
@@ -12,10 +14,10 @@ def compare(
     a: list[str] = typer.Option(
         ...,
         "--a",
-        metavar="READING.json",
-        help="A bead of the first group; ONE.json+TWO.json for two sections of it. Repeat for more beads.",
+        metavar="BEAD",
+        help="A bead of the first group: code in the book, READING.json, or ONE.json+TWO.json for two sections. Repeat.",
     ),
-    b: list[str] = typer.Option(..., "--b", metavar="READING.json", help="A bead of the second group."),
+    b: list[str] = typer.Option(..., "--b", metavar="BEAD", help="A bead of the second group. Repeat."),
     names: str = typer.Option("a, b", metavar='"A, B"', help="What the groups are called."),
     settings: str = typer.Option("", metavar="FILE.toml", help="What was logged: [[a]] and [[b]], one table a bead."),
     under_test: str = typer.Option("", metavar="SETTING", help="The setting that was meant to differ."),
@@ -26,6 +28,7 @@ def compare(
     welding: str = typer.Option("", metavar="HOW", help="mechanised or hand: which planning scatter is meant."),
     plots: str = typer.Option("", metavar="DIR", help="Keep the drawings there: strips, outlines, run order."),
     json: bool = typer.Option(False, "--json", help="Print JSON instead of tables."),
+    book: str | None = BOOK,
 ) -> None:
     """Compare two beads or two groups of beads: what differs, whether it is more than scatter, what else moved."""
     from pathlib import Path
@@ -33,22 +36,24 @@ def compare(
     from etchbook.cli import show
     from etchbook.usecases.comparing import compare as compared
     from etchbook.usecases.scatters import scatter_for
-    from etchbook.wiring.compared import beads_from, compare_pages, coupon_of, settings_file
+    from etchbook.wiring.compared import compare_pages, coupon_of, groups_from, settings_file
     from etchbook.wiring.desk import FilesDesk
 
     logged = settings_file(settings) if settings else {}
-    groups = [beads_from(words, logged.get(side, []), side) for side, words in (("a", a), ("b", b))]
+    groups, own = groups_from(a, b, logged, book)
     question = on or _usual(groups[0][0].sections[0][0].joint.family)
     known = scatter_for(question, scatter, scatter_dof, welding) if scatter is not None else None
+    coupon, taken = coupon_of(groups[0][0])
     made = compared(
         groups[0],
         groups[1],
         names=_names(names),
-        scatter={} if known is None else {question: known},
+        scatter=own if known is None else own | {question: known},
         welding=welding,
         margins=_margins(logged, question, margin),
         under_test=under_test or str(logged.get("under_test", "")),
-        coupon=coupon_of(groups[0][0]),
+        coupon=coupon,
+        taken=taken,
     )
     _known(made, question)
     kept = {}

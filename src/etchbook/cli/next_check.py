@@ -4,6 +4,8 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from etchbook.cli.said import BOOK
+
 if TYPE_CHECKING:
     from etchbook.evidence import Answer
 
@@ -13,10 +15,13 @@ def next_check(
         None, metavar="[OBSERVATION=yes|no]...", help="What was seen: amps_differ=yes."
     ),
     settings: str = typer.Option("", metavar="FILE.toml", help="Logged settings: [[a]] usual beads, [[b]] odd ones."),
+    usual: list[str] = typer.Option([], metavar="BEAD", help="A usual bead: code in the book or READING.json. Repeat."),
+    odd: list[str] = typer.Option([], metavar="BEAD", help="A bead that came out different. Repeat."),
     prior: list[str] = typer.Option([], metavar="CAUSE=CHANCE", help="A prior of your own; may be given again."),
     ask: bool = typer.Option(False, "--ask", help="Ask one question after the other; empty passes by, q ends."),
     observations: bool = typer.Option(False, "--list", help="List the observations and how each is looked for."),
     json: bool = typer.Option(False, "--json", help="Print JSON instead of text."),
+    book: str | None = BOOK,
 ) -> None:
     """Say what most likely made a bead come out different, and which check comes next."""
     from etchbook.cli import show
@@ -33,6 +38,10 @@ def next_check(
         from etchbook.wiring.compared import logged_numbers
 
         given += from_log(*logged_numbers(settings))
+    if usual or odd:
+        from etchbook.wiring.compared import answers_from
+
+        given += answers_from(usual, odd, book)
     given += [answer_from(text) for text in answers or []]
     priors = dict(prior_from(text) for text in prior)
     found = weighed(given, priors)

@@ -63,6 +63,10 @@ def _told(name: str, total: Measured, amount: Measured, shape: Measured) -> str:
     parts = f"{amount.value:+.2f} mm from the amount of metal, {shape.value:+.2f} mm from the form"
     if not clear:
         return f"{name}: {total.value:+.2f} mm, of it {parts}; neither is larger than its uncertainty."
+    if len(clear) == 2:  # a part that is clear but small beside the other is not what a person should look for
+        clear = [
+            part for part, held in (("amount", amount), ("shape", shape)) if abs(held.value) > 0.1 * abs(total.value)
+        ]
     if clear == ["amount"]:
         return f"{name}: {total.value:+.2f} mm, of it {parts}: amount, so look at wire feed and travel speed."
     if clear == ["shape"]:

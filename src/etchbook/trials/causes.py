@@ -65,9 +65,9 @@ def from_log(usual: Sequence[Mapping[str, float]], odd: Sequence[Mapping[str, fl
     Parameters
     ----------
     usual, odd : numbers by setting, one mapping a bead: amps [A], wire_feed [m/min], start_temperature [°C],
-        travel [mm/s], arc_time [s] with bead_length [mm], order
+        stick_out [mm], arc_time [s] with bead_length [mm], order
     """
-    told = [_amps(usual, odd), _start(usual, odd), _speed(usual, odd), _first(odd)]
+    told = [_amps(usual, odd), _stick_out(usual, odd), _start(usual, odd), _speed(usual, odd), _first(odd)]
     return tuple(answer for answer in told if answer is not None)
 
 
@@ -113,6 +113,13 @@ def _amps(usual: Sequence[Mapping[str, float]], odd: Sequence[Mapping[str, float
     if abs(feed[1] / feed[0] - 1) > 0.02:
         return None  # another feed draws other amps by itself
     return _answer("amps_differ", abs(amps[1] / amps[0] - 1) > 0.05, f"{amps[0]:.0f} against {amps[1]:.0f} A")
+
+
+def _stick_out(usual: Sequence[Mapping[str, float]], odd: Sequence[Mapping[str, float]]) -> Answer | None:
+    a, b = _mean(usual, "stick_out"), _mean(odd, "stick_out")
+    if a is None or b is None:
+        return None
+    return _answer("stick_out_differs", abs(b - a) >= 3, f"{a:g} against {b:g} mm")
 
 
 def _start(usual: Sequence[Mapping[str, float]], odd: Sequence[Mapping[str, float]]) -> Answer | None:

@@ -38,6 +38,16 @@ WATCHED: Mapping[str, float] = {
 The figures are common practice (judged): about what moves a bead's width by 1 %; 25 K as research note 3b gives.
 """
 
+SMALL: Mapping[str, float] = {
+    "ambient": 10.0,
+    "humidity": 25.0,
+    "arc_time": 2.0,
+    "bead_length": 5.0,
+    "work_angle": 5.0,
+    "travel_angle": 5.0,
+}
+"""Differences worth telling of further settings, which are not asked for where nobody logged them (judged)."""
+
 KINDS = ("moved with it", "differs", "not logged", "logged on one side")
 
 
@@ -77,7 +87,7 @@ def suspects(
         What moved with the thing under test first, then what differs in part, then what nobody logged.
     """
     names = [*watched, *sorted({name for bead in (*a, *b) for name in bead} - set(watched))]
-    found = [_suspect(name, a, b, watched.get(name, 0.0)) for name in names if name != under_test]
+    found = [_suspect(name, a, b, watched.get(name, SMALL.get(name, 0.0))) for name in names if name != under_test]
     return tuple(sorted((one for one in found if one is not None), key=lambda one: KINDS.index(one.kind)))
 
 

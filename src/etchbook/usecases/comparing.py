@@ -94,6 +94,7 @@ def compare(
     margins: Mapping[str, float] | None = None,
     under_test: str = "",
     coupon: Coupon | Absent | None = None,
+    taken: str = "",
 ) -> Comparison:
     """Compare two groups of beads in every dimension that was read.
 
@@ -106,6 +107,7 @@ def compare(
     margins : differences of no consequence, by dimension
     under_test : the setting that was meant to differ
     coupon : plate and heat of a bead of group a, for what the settings are expected to do
+    taken : what was taken as given for it
     """
     families = {reading.joint.family for bead in (*a, *b) for section in bead.sections for reading in section}
     if len(families) != 1:
@@ -124,7 +126,7 @@ def compare(
         suspects=found,
         expected=_expected(coupon, a, b, sides),
         answers=_answers(a, b, sides),
-        notes=_notes(a, b),
+        notes=(*_notes(a, b), *([f"Expected effects: {taken}."] if taken else ())),
     )
 
 

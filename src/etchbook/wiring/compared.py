@@ -5,12 +5,14 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from etchbook.evidence import Answer
 from etchbook.procedure import Settings
 from etchbook.procedure.heat_flow import Coupon
 from etchbook.quantity import Absent
 from etchbook.terms.settings import NUMBERS
+from etchbook.trials.scatter import Scatter
 from etchbook.usecases import RefusedError, reckoning
-from etchbook.usecases.comparing import BeadReadings, Comparison
+from etchbook.usecases.comparing import BeadReadings, Comparison, compare
 from etchbook.usecases.keeping.settings import setting_name, setting_of
 from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.press import ReportPress
@@ -31,6 +33,41 @@ def settings_file(path: str) -> dict[str, Any]:
         if name not in known:
             raise RefusedError(f'{path} knows no "{name}": use {", ".join(known)}')
     return held
+
+
+def groups_from(
+    a: Sequence[str], b: Sequence[str], logged: Mapping[str, Any], book: str | None
+) -> tuple[list[tuple[BeadReadings, ...]], dict[str, Scatter]]:
+    """Both groups, from kept readings or from the book by code, and the book's own scatter where it was opened.
+
+    Parameters
+    ----------
+    a, b : beads as they were typed
+    logged : what `settings_file` gave; beads of the book bring their settings along
+    book : folder of the book; None for the one that is meant
+    """
+    words = [*a, *b]
+    files = [_is_file(word) for word in words]
+    if all(files):
+        return [beads_from(group, logged.get(side, []), side) for side, group in (("a", a), ("b", b))], {}
+    if any(files):
+        raise RefusedError("beads are all named by their code in the book, or all by files of readings, not by both")
+    if logged.get("a") or logged.get("b"):
+        raise RefusedError("beads of the book bring their settings along: leave [[a]] and [[b]] out")
+    from etchbook.usecases.book_beads import bead_of, own_scatter
+    from etchbook.wiring.shelf import meant
+
+    store = meant(book)
+    try:
+        parse = ReportPress().reading
+        groups = [tuple(bead_of(store, word, parse) for word in group) for group in (a, b)]
+        return groups, own_scatter(store, [bead.code for group in groups for bead in group])
+    finally:
+        store.close()
+
+
+def _is_file(word: str) -> bool:
+    return word.lower().endswith(".json")
 
 
 def beads_from(words: Sequence[str], logged: Sequence[Mapping[str, Any]], name: str) -> tuple[BeadReadings, ...]:
@@ -89,19 +126,24 @@ def _plain(word: str, value: Any) -> float | str:
     return float(value)
 
 
-def coupon_of(bead: BeadReadings) -> Coupon | Absent:
-    """Plate and heat of a bead, or what is missing for reckoning its heat flow."""
+def coupon_of(bead: BeadReadings) -> tuple[Coupon | Absent, str]:
+    """Plate and heat of a bead, or what is missing for reckoning its heat flow; and what was taken as given."""
     from etchbook.procedure.records import numbered
     from etchbook.wiring.welding import settings_from
 
     if not bead.settings:
-        return Absent(reason="no settings were given")
+        return Absent(reason="no settings were given"), ""
     used = {name: value for name, value in bead.settings.items() if name in (*numbered(), "process", "material")}
+    usual: dict[str, Any] = {"joint": bead.sections[0][0].joint.family, "process": "135", "plate_width": 100.0}
+    length = used.get("plate_length")
+    usual |= {"bead_length": 0.8 * length} if isinstance(length, float) else {}
+    names = [name.replace("_", " ") for name in ("plate_width", "bead_length") if name in usual and name not in used]
+    taken = f"{' and '.join(names)} taken as usual; they hardly matter at equal start temperature" if names else ""
     try:
-        made: Settings = settings_from({"joint": bead.sections[0][0].joint.family, "process": "135"} | used)
-        return reckoning.coupon_of(made)
+        made: Settings = settings_from(usual | used)
+        return reckoning.coupon_of(made), taken
     except RefusedError as error:
-        return Absent(reason=str(error))
+        return Absent(reason=str(error)), ""
 
 
 def compare_pages(made: Comparison, dimension: str) -> dict[str, bytes]:
@@ -128,3 +170,11 @@ def logged_numbers(path: str) -> tuple[list[dict[str, float]], list[dict[str, fl
         for group in groups
     )
     return usual, odd
+
+
+def answers_from(usual: Sequence[str], odd: Sequence[str], book: str | None) -> tuple[Answer, ...]:
+    """What settings and readings of usual and odd beads say by themselves about the causes."""
+    if not usual or not odd:
+        raise RefusedError("name at least one usual bead and one odd one")
+    groups, _ = groups_from(usual, odd, {}, book)
+    return compare(groups[0], groups[1]).answers

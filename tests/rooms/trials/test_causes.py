@@ -100,6 +100,15 @@ def test_arc_time_tells_the_speed_and_the_order_the_first_bead() -> None:
     assert told == {"speed_differs": "yes", "start_differs": "yes", "first_bead": "yes"}
 
 
+def test_a_logged_stick_out_settles_what_the_amps_hinted_at() -> None:
+    usual, odd = (
+        {"amps": 188.0, "wire_feed": 8.5, "stick_out": 15.0},
+        {"amps": 160.0, "wire_feed": 8.5, "stick_out": 22.0},
+    )
+    told = posterior(bead_table(), Case(gate="any", answers=from_log([usual], [odd])))
+    assert next(iter(told)) == "stick_out" and told["stick_out"] > 0.65
+
+
 def test_readings_tell_form_from_amount() -> None:
     usual = {"deposited_area": mm(15.0), "excess_weld_metal": mm(3.0), "weld_width": mm(7.5)}
     taller = {"deposited_area": mm(15.1), "excess_weld_metal": mm(3.4), "weld_width": mm(6.7)}
