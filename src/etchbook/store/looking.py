@@ -1,5 +1,6 @@
 """Questions to the tables, put together for every database alike."""
 
+from collections.abc import Sequence
 from typing import Any
 
 import sqlalchemy as sa
@@ -10,22 +11,38 @@ from etchbook.usecases.keeping.index import folded
 from etchbook.usecases.keeping.ports import Query, Range
 
 END = "\U0010ffff"
+COMMON = 5000
 
 
-def find_codes(query: Query) -> sa.Select[Any]:
-    """Codes of the entries that answer a query, a page of them."""
+def wanted_words(query: Query) -> list[str]:
+    """The words of a query, folded as those of the book are."""
+    return [word for text in query.words for word in folded(text)]
+
+
+def how_common(word: str) -> sa.Select[Any]:
+    """How often a word stands in the book, counted no further than COMMON."""
+    return sa.select(sa.func.count()).select_from(_with_word(word).limit(COMMON).subquery())
+
+
+def find_codes(query: Query, words: Sequence[str]) -> sa.Select[Any]:
+    """Codes of the entries that answer a query, a page of them.
+
+    Parameters
+    ----------
+    words : its words, the rarest first: that one is looked up, the others are only looked for where it stands
+    """
     heads = t.heads
     wish = sa.select(heads.c.code).where(heads.c.binned == "", heads.c.code > query.after)
-    for text in query.words:
-        for word in folded(text):
-            wish = wish.where(heads.c.code.in_(_with_word(word)))
+    for number, word in enumerate(words):
+        has_it = _with_word(word)
+        there = heads.c.code.in_(has_it) if number == 0 else has_it.where(t.words.c.code == heads.c.code).exists()
+        wish = wish.where(there)
     for one in query.ranges:
         wish = wish.where(heads.c.bead.in_(_in_range(one)))
     if query.kind:
         wish = wish.where(heads.c.kind == query.kind)
     if query.under:
-        first, last = family_of_codes(query.under)
-        wish = wish.where(sa.or_(heads.c.code == query.under, sa.and_(heads.c.code >= first, heads.c.code < last)))
+        wish = wish.where(within(heads.c.code, query.under))
     return wish.order_by(heads.c.code).limit(query.limit)
 
 
@@ -44,10 +61,12 @@ def _in_range(one: Range) -> sa.Select[Any]:
 
 def touched_by(code: str) -> sa.Select[Any]:
     """Numbers of the changes that wrote a code or something below it."""
-    first, last = family_of_codes(code)
-    rows = t.editions
-    inside = sa.and_(rows.c.code >= first, rows.c.code < last)
-    return sa.select(rows.c.change).where(sa.or_(rows.c.code == code, inside))
+    return sa.select(t.editions.c.change).where(within(t.editions.c.code, code))
+
+
+def within(column: sa.Column[str], code: str) -> sa.ColumnElement[bool]:
+    """A code or one below it: between the two there is no other, so one range of the index holds them all."""
+    return sa.and_(column >= code, column < family_of_codes(code)[1])
 
 
 def picture_codes(sha256: str) -> sa.Select[Any]:

@@ -9,11 +9,10 @@ import sqlalchemy as sa
 
 from etchbook.store import tables as t
 from etchbook.store.engines import reading, writing
-from etchbook.store.looking import find_codes, picture_codes, touched_by
+from etchbook.store.looking import find_codes, how_common, picture_codes, touched_by, wanted_words, within
 from etchbook.store.rows import digest_of, entry_of, head_row, kind_of, number_rows, picture_rows, text_of, word_rows
 from etchbook.store.vault import Staged, Vault
 from etchbook.store.verifying import troubles
-from etchbook.trials import family_of_codes
 from etchbook.trials.records import Book
 from etchbook.usecases.keeping.errors import BookError, ChangedMeanwhileError
 from etchbook.usecases.keeping.ports import Change, ChangeEntry, Entry, Query, Trouble, Write
@@ -105,9 +104,7 @@ class SqlStore:
 
     def tree(self, code: str, *, binned: bool = False) -> tuple[Entry, ...]:
         """Newest editions of a code and everything below it."""
-        first, last = family_of_codes(code)
-        inside = sa.and_(t.heads.c.code >= first, t.heads.c.code < last)
-        wish = _newest().where(sa.or_(t.heads.c.code == code, inside))
+        wish = _newest().where(within(t.heads.c.code, code))
         return self._entries(wish if binned else wish.where(t.heads.c.binned == ""))
 
     def every(self, kind: str, *, limit: int = 100, after: str = "") -> tuple[Entry, ...]:
@@ -123,7 +120,8 @@ class SqlStore:
     def find(self, query: Query) -> tuple[Entry, ...]:
         """Entries that answer a query."""
         with reading(self.engine) as db:
-            codes = list(db.scalars(find_codes(query)))
+            counts = {word: db.scalar(how_common(word)) or 0 for word in wanted_words(query)}
+            codes = list(db.scalars(find_codes(query, sorted(counts, key=counts.__getitem__))))
             found = [row for part in _parts(codes) for row in db.execute(_newest().where(t.heads.c.code.in_(part)))]
         return tuple(entry_of(row) for row in found)
 

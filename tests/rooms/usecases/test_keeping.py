@@ -9,7 +9,7 @@ from etchbook.trials.records import Book, Certificate, Coupon, Face, PictureEntr
 from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.beads import change_bead, keep_trial, log_bead
 from etchbook.usecases.keeping.certificates import keep_certificate, shares
-from etchbook.usecases.keeping.errors import NotThereError
+from etchbook.usecases.keeping.errors import ChangedMeanwhileError, NotThereError
 from etchbook.usecases.keeping.faces import Photo, add_picture, prepare_face
 from etchbook.usecases.keeping.finding import find, range_of
 from etchbook.usecases.keeping.history import bring_back, put_in_bin, undo
@@ -61,6 +61,13 @@ def test_what_was_read_stands_beside_what_was_set(store: MemoryStore) -> None:
     bead = change_bead(store, HAND, "N1-01", [setting_of("v", "18.1", "read", amount)])
     assert [(one.origin, one.value) for one in bead.settings if one.name == "volts"] == [("set", 18.5), ("read", 18.1)]
     assert change_bead(store, HAND, "N1-01", []) == bead and len(store.editions("N1-01")) == 2
+
+
+def test_who_saw_an_older_edition_is_told(store: MemoryStore) -> None:
+    change_bead(store, HAND, "N1-01", [volts("20V")], expects=1)
+    with pytest.raises(ChangedMeanwhileError, match=r"changed by AB meanwhile .edition 2, you saw 1."):
+        change_bead(store, HAND, "N1-01", [volts("24V")], expects=1)
+    assert value(store) == 20.0
 
 
 def test_a_trial_without_a_code_gets_one(store: MemoryStore) -> None:

@@ -75,9 +75,14 @@ def log_bead(
     return made
 
 
-def change_bead(store: BookStore, hand: Hand, typed: str, settings: Sequence[Setting], *, welded: str = "") -> Bead:
-    """Add settings to a bead, or put others in their place; what stood there before stays in the history."""
-    bead, edition = held(store, typed, Bead)
+def change_bead(
+    store: BookStore, hand: Hand, typed: str, settings: Sequence[Setting], *, welded: str = "", expects: int = 0
+) -> Bead:
+    """Add settings to a bead, or put others in their place; what stood there before stays in the history.
+
+    `expects` is the edition that the person looked at, where that is known; another one is refused.
+    """
+    bead, edition = held(store, typed, Bead, expects=expects)
     changed = replace(bead, settings=merge(bead.settings, settings), welded=welded or bead.welded)
     if changed != bead:
         write_next(store, hand, "changed bead {}", lambda: [Write(record=changed, expects=edition)])

@@ -30,6 +30,7 @@ def prepare_face(
     *,
     towards: str = "",
     remarks: str = "",
+    expects: int = 0,
 ) -> tuple[Face, bool]:
     """Make a new face of a piece, or tick off further steps on a face that is there.
 
@@ -38,11 +39,12 @@ def prepare_face(
     typed : code of the piece (a new face) or of the face
     steps : preparation steps done, in their order
     towards : the piece that this face met across the cut; found where the piece has met only one
+    expects : the edition of the face that the person looked at, where that is known; another one is refused
     """
     code = normal_code(typed)
     if code_kind(code) != "face":
         return _new_face(store, hand, code, steps, towards, remarks), True
-    face, edition = held(store, code, Face)
+    face, edition = held(store, code, Face, expects=expects)
     piece, _ = held(store, face.code.rpartition("-")[0], Piece)
     changed = replace(
         face,

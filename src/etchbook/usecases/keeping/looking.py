@@ -30,8 +30,12 @@ def _instead(store: BookStore, code: str) -> str:
     return f"; there {'is' if len(near) == 1 else 'are'} {', '.join(near[:12])}" if near else ""
 
 
-def held(store: BookStore, typed: str, kind: type[R]) -> tuple[R, int]:
+def held(store: BookStore, typed: str, kind: type[R], *, expects: int = 0) -> tuple[R, int]:
     """The record of that kind and its edition; what lies in the bin is refused.
+
+    Parameters
+    ----------
+    expects : the edition that the person looked at, where that is known; another one is refused
 
     Raises
     ------
@@ -46,6 +50,10 @@ def held(store: BookStore, typed: str, kind: type[R]) -> tuple[R, int]:
         raise RefusedError(f"{entry.code} is a {entry.kind}; the code of a {wanted} is needed here")
     if entry.binned:
         raise NotThereError(f"{entry.code} lies in the bin since {entry.binned}; `etchbook bin {entry.code} --back`")
+    if expects and entry.edition != expects:
+        raise ChangedMeanwhileError(
+            f"{entry.code} was changed by {entry.by} meanwhile (edition {entry.edition}, you saw {expects}); look again"
+        )
     return entry.record, entry.edition
 
 

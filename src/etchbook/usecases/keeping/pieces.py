@@ -158,13 +158,16 @@ def _neighbours(store: BookStore, old: Coupon | Piece, codes: Sequence[str]) -> 
 
 def keep_piece(
     store: BookStore, hand: Hand, typed: str, *, place: str | None = None, state: PieceState | None = None,
-    remarks: str | None = None,
+    remarks: str | None = None, expects: int = 0,
 ) -> Piece | Coupon:  # fmt: skip
-    """Say where a piece or a coupon is kept, or that it is lost, found, scrapped or sent away."""
+    """Say where a piece or a coupon is kept, or that it is lost, found, scrapped or sent away.
+
+    `expects` is the edition that the person looked at, where that is known; another one is refused.
+    """
     kind = Coupon if code_kind(normal_code(typed)) in ("coupon", "bead") else Piece
     code = f"{bead_code(normal_code(typed))}-0" if kind is Coupon else typed
     old: Piece | Coupon
-    old, edition = held(store, code, kind)
+    old, edition = held(store, code, kind, expects=expects)
     if state is not None and old.state == "cut up":
         raise RefusedError(f"{old.code} is cut up: say it of the parts it was cut into")
     changed = replace(

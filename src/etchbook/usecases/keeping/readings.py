@@ -24,7 +24,7 @@ from etchbook.usecases.keeping.ports import BookStore, Change, Entry, Hand, Writ
 
 
 def keep_reading(
-    store: BookStore, hand: Hand, picture: str, reading: Reading, document: bytes
+    store: BookStore, hand: Hand, picture: str, reading: Reading, document: bytes, *, expects: int | None = None
 ) -> tuple[ReadingEdition, int]:
     """Save what was read on a picture of the book.
 
@@ -35,6 +35,7 @@ def keep_reading(
     ----------
     picture : code of the picture
     document : the reading as JSON; it is kept whole
+    expects : the edition of the reading that the person corrected, 0 for none yet; another one is refused
 
     Returns
     -------
@@ -52,6 +53,8 @@ def keep_reading(
             return ()
         code = old.code if old else f"{entry.code}-R{next_number(store.taken(entry.code), f'{entry.code}-R')}"
         edition = old.edition if old else 0
+        if expects is not None and edition != expects:
+            raise RefusedError(f"{code} was read again meanwhile (edition {edition}, you saw {expects}); look again")
         record = _edition_of(code, sha256, entry.sha256, reading)
         writes = [Write(record=record, expects=edition), *_indications(store, code, edition + 1, reading)]
         return Change(hand=hand, words="", writes=writes, documents={sha256: document})
