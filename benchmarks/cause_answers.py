@@ -16,7 +16,8 @@ def picture_answers(thing: Thing, rng: Rng) -> dict[str, str]:
     if thing.place == "weld":
         told |= {"mid_bead": _yes(thing.mid_bead), "deep_bead": _yes(thing.deep_bead)}
     else:
-        told |= {"parallel": _yes(abs(thing.angle + rng.normal(0, 0.3)) <= 2), "many_lines": _yes(thing.many)}
+        told |= {"parallel": _yes(abs(thing.angle + rng.normal(0, 0.3)) <= 2)}
+        told |= {"many_lines": "yes"} if thing.many else {}
         told |= {"depth": _depth(thing.depth + rng.normal(0, 0.005))}
         told |= {"members": "both_matching"} if thing.both else {}
         alone = not thing.both and not thing.parts_meet and thing.place == "plate"
@@ -50,7 +51,7 @@ def person_answers(thing: Thing, rng: Rng) -> dict[str, str]:
         "faying_surface": _yes(thing.parts_meet),
         "steel_made": "ingot" if thing.ingot else "continuous",
     }
-    told |= {"terraces": _yes(thing.steps)} if thing.place != "weld" else {}
+    told |= {"terraces": _yes(thing.steps), "many_lines": _yes(thing.many)} if thing.place != "weld" else {}
     told |= {"opens_at_fusion": "yes"} if thing.mouth else {}
     told |= {"came_late": _yes(thing.late)} if thing.place == "haz" else {}
     told |= _polished(thing, open_gap)

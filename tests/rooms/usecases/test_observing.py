@@ -18,7 +18,6 @@ def test_a_line_at_mid_thickness_answers_what_its_fields_say():
         "depth": "middle",
         "members": "one_only",
         "to_fusion_line": "stops",
-        "many_lines": "no",
         "edges": "wide_soft",
         "along_scratches": "no",
     }
@@ -33,7 +32,7 @@ def test_every_answer_is_signed_by_the_picture_and_carries_its_figure():
 
 def test_absent_fields_answer_nothing():
     line = Indication(where="member_1", length=Absent(reason="no scale"), width=Absent(reason="no scale"))
-    assert set(_seen(line)) == {"members", "many_lines"}
+    assert set(_seen(line)) == {"members"}
 
 
 @pytest.mark.parametrize(
