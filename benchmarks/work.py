@@ -1,4 +1,4 @@
-"""Two workers, fed until the work or the time is used up."""
+"""A few workers (two unless ETCHBOOK_BENCH_WORKERS says otherwise), fed until the work or the time is used up."""
 
 import os
 import sys
@@ -10,7 +10,7 @@ from typing import TypeVar
 
 T = TypeVar("T")
 R = TypeVar("R")
-WORKERS = 2
+WORKERS = int(os.environ.get("ETCHBOOK_BENCH_WORKERS", "2"))
 
 
 def shared_out(job: Callable[[T], R], tasks: Iterable[T], *, name: str, minutes: float | None) -> Iterator[R]:

@@ -4,6 +4,7 @@ import argparse
 import math
 import threading
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
@@ -15,6 +16,7 @@ from torch.nn import functional
 from torch.utils.data import DataLoader
 
 DEVICE = "cuda" if torch.cuda.is_available() else "cpu"
+torch.set_num_threads(4)
 PEAK = 3.0
 """Standard deviation of a landmark's heat [px]."""
 CLASS_WEIGHT = torch.tensor([0.7, 1.0, 1.0, 2.0, 2.0, 2.0])
@@ -27,8 +29,8 @@ class Shelf:
         self.room, self.count = room, 0
         self.rows: dict[tuple[int, int], list[Sample]] = {shape: [] for shape in SHAPES}
 
-    def fill(self, loader: DataLoader[Sample]) -> None:
-        for sample in loader:
+    def fill(self, painted: Iterator[Sample]) -> None:
+        for sample in painted:
             row = self.rows[sample.labels.shape]
             if len(row) < self.room:
                 row.append(sample)
@@ -186,13 +188,17 @@ def main() -> None:
     began = time.monotonic()
     shelf = Shelf(room=9000)
     loader = DataLoader(Stream(args.first_seed), batch_size=None, num_workers=args.workers, prefetch_factor=8)
-    filling = threading.Thread(target=shelf.fill, args=(loader,), daemon=True)
+    # The painters are forked here, before the first thread and the first word to the GPU: later they would hang.
+    painted = iter(loader)
+    filling = threading.Thread(target=shelf.fill, args=(painted,), daemon=True)
     filling.start()
     net = Net().to(DEVICE).to(memory_format=torch.channels_last)
     if args.start:
         net.load_state_dict(torch.load(args.start, map_location=DEVICE))
     while shelf.count < 500:
         time.sleep(0.5)
+        if time.monotonic() - began > 120:
+            raise RuntimeError(f"only {shelf.count} pictures were painted in two minutes; the painters hang")
     print(f"{time.monotonic() - began:.0f} s: first 500 painted", flush=True)
     held = [row[: min(40, len(row))] for row in shelf.rows.values() if row]
     for row in shelf.rows.values():
