@@ -5,7 +5,7 @@ import hashlib
 import pytest
 
 from etchbook.store import MemoryStore
-from etchbook.trials.records import Book, Certificate, Coupon, Face, PictureEntry, Piece, Setting, Step, Trial
+from etchbook.trials.records import Bead, Book, Certificate, Coupon, Face, PictureEntry, Piece, Setting, Step, Trial
 from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.beads import change_bead, keep_trial, log_bead
 from etchbook.usecases.keeping.certificates import keep_certificate, shares
@@ -14,8 +14,9 @@ from etchbook.usecases.keeping.faces import Photo, add_picture, prepare_face
 from etchbook.usecases.keeping.finding import find, range_of
 from etchbook.usecases.keeping.history import bring_back, put_in_bin, undo
 from etchbook.usecases.keeping.labels import labels
+from etchbook.usecases.keeping.looking import write_next
 from etchbook.usecases.keeping.pieces import cut, keep_coupon, keep_piece, whereabouts
-from etchbook.usecases.keeping.ports import Hand
+from etchbook.usecases.keeping.ports import Hand, Write
 from etchbook.usecases.keeping.settings import setting_name, setting_of
 from etchbook.wiring.units import amount
 
@@ -68,6 +69,16 @@ def test_who_saw_an_older_edition_is_told(store: MemoryStore) -> None:
     with pytest.raises(ChangedMeanwhileError, match=r"changed by AB meanwhile .edition 2, you saw 1."):
         change_bead(store, HAND, "N1-01", [volts("24V")], expects=1)
     assert value(store) == 20.0
+
+
+def test_a_race_for_a_number_is_run_again_but_a_lost_change_is_told(store: MemoryStore) -> None:
+    stale = store.editions("N1-01")[0].record
+    change_bead(store, HAND, "N1-01", [volts("20V")])
+    with pytest.raises(ChangedMeanwhileError):
+        write_next(store, HAND, "changed {}", lambda: [Write(record=stale, expects=1)])
+    numbers = iter([1, 1, 2])
+    written = write_next(store, HAND, "logged {}", lambda: [Write(record=Bead(code=f"N1-0{next(numbers)}"), expects=0)])
+    assert written[0].record.code == "N1-02" and store.changes(limit=1)[0].words == "logged N1-02"
 
 
 def test_a_trial_without_a_code_gets_one(store: MemoryStore) -> None:

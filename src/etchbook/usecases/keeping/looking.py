@@ -83,6 +83,8 @@ def write_next(
                 )
             )
         except ChangedMeanwhileError:
+            if change.writes[0].expects:  # not a race for a number: somebody changed the very thing
+                raise
             continue
         return change.writes
     raise ChangedMeanwhileError("others write to the same place of the book all the time; do it again in a while")
