@@ -114,3 +114,13 @@ def test_logs_that_do_not_fit_are_refused(ask: Ask, readings: list[Path], tmp_pa
         log.write_text(text, encoding="utf-8")
         answer = ask("compare", *groups(readings), "--settings", log)
         assert answer.code == 2 and told in answer.err, answer.err
+
+
+def test_one_page_holds_everything(ask: Ask, readings: list[Path], tmp_path: Path) -> None:
+    out = tmp_path / "page.html"
+    answer = ask("compare", *groups(readings), "--html", out, "--names", "<b>x, y", "--welding", "mechanised")
+    page = out.read_text(encoding="utf-8")
+    assert answer.code == 0 and page.startswith("<!DOCTYPE html>")
+    assert "<b>x" not in page and "&lt;b&gt;x" in page and "http-equiv" in page and "<script" not in page
+    assert page.count("<figure>") == 2 and "Three views" in page
+    assert len(set(__import__("re").findall(r'id="field\d*"', page))) == page.count('id="field')

@@ -125,3 +125,15 @@ def test_sections_are_the_faces_of_a_bead(book: Path) -> None:
         assert len(bead.sections) == 1 and bead.order == 3 and bead.settings["stick_out"] == 22.0
     finally:
         store.close()
+
+
+def test_a_plan_takes_the_own_scatter_of_a_book(ask: Ask, book: Path) -> None:
+    from etchbook.wiring.shelf import meant
+
+    words = ("plan", "new", "--question", "x", "--worth", "2", "--arms", "a,b", "--book", book)
+    assert "judged" in ask(*words).out
+    store = meant(str(book))
+    for number in (5, 6):
+        store.keep(Change(hand=HAND, words="more", writes=writes(f"N2-{number:02d}", 0.25, "0" * 64)))
+    store.close()
+    assert "from own book" in ask(*words).out

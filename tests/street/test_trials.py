@@ -146,3 +146,19 @@ def test_questions_are_asked_and_an_answer_counts(ask: Ask, monkeypatch: pytest.
 def test_observations_are_listed(ask: Ask) -> None:
     answer = ask("next-check", "--list")
     assert answer.code == 0 and "amps_differ" in answer.out and "rolled_better" in answer.out
+
+
+def test_a_reading_study_of_two_people(ask: Ask, tmp_path: Path) -> None:
+    # Vardeman and VanValkenburg 1999, paper weights (five people, two papers, three times).
+    weights = (
+        3.481, 3.448, 3.485, 3.475, 3.472, 3.258, 3.254, 3.256, 3.249, 3.241, 3.477, 3.472, 3.464, 3.472, 3.470,
+        3.254, 3.247, 3.257, 3.238, 3.250, 3.470, 3.470, 3.477, 3.473, 3.474, 3.258, 3.239, 3.245, 3.240, 3.254,
+    )  # fmt: skip
+    lines = [f"{'ab'[at // 5 % 2]},{at % 5},{value}" for at, value in enumerate(weights)]
+    table = tmp_path / "study.csv"
+    table.write_text("\n".join(["section,person,value", *lines]), encoding="utf-8")
+    answer = ask("plan", "study", table, "--unit", "g", "--worth", "0.02")
+    assert answer.code == 0 and "0.00707 g" in answer.out and "0.00355 g" in answer.out and "too coarse" in answer.out
+    table.write_text("\n".join(["section,person,value", *lines[:-1]]), encoding="utf-8")
+    answer = ask("plan", "study", table)
+    assert answer.code == 2 and "equally often" in answer.err

@@ -15,7 +15,7 @@ def compare(
         ...,
         "--a",
         metavar="BEAD",
-        help="A bead of the first group: code in the book, READING.json, or ONE.json+TWO.json for two sections. Repeat.",
+        help="A bead of the first group: code in the book, READING.json, or ONE.json+TWO.json (sections). Repeat.",
     ),
     b: list[str] = typer.Option(..., "--b", metavar="BEAD", help="A bead of the second group. Repeat."),
     names: str = typer.Option("a, b", metavar='"A, B"', help="What the groups are called."),
@@ -26,6 +26,7 @@ def compare(
     scatter_dof: float | None = typer.Option(None, metavar="N", help="Beads behind the scatter, less one."),
     margin: float | None = typer.Option(None, metavar="D", help="Differences of it up to this are of no consequence."),
     welding: str = typer.Option("", metavar="HOW", help="mechanised or hand: which planning scatter is meant."),
+    html: str = typer.Option("", metavar="OUT.html", help="Keep everything as one page with its drawings."),
     plots: str = typer.Option("", metavar="DIR", help="Keep the drawings there: strips, outlines, run order."),
     json: bool = typer.Option(False, "--json", help="Print JSON instead of tables."),
     book: str | None = BOOK,
@@ -36,7 +37,7 @@ def compare(
     from etchbook.cli import show
     from etchbook.usecases.comparing import compare as compared
     from etchbook.usecases.scatters import scatter_for
-    from etchbook.wiring.compared import compare_pages, coupon_of, groups_from, settings_file
+    from etchbook.wiring.compared import compare_page, compare_pages, coupon_of, groups_from, settings_file
     from etchbook.wiring.desk import FilesDesk
 
     logged = settings_file(settings) if settings else {}
@@ -56,11 +57,12 @@ def compare(
         taken=taken,
     )
     _known(made, question)
-    kept = {}
+    pages = compare_pages(made, question) if plots or html else {}
     if plots:
         FilesDesk().make_folder(plots)
-        kept = {str(Path(plots) / name): page for name, page in compare_pages(made, question).items()}
-        FilesDesk().keep(kept)
+    kept = {str(Path(plots) / name): page for name, page in pages.items()} if plots else {}
+    kept |= {html: compare_page(made, question, pages)} if html else {}
+    FilesDesk().keep(kept)
     if json:
         show.as_json(_document(made, question))
     else:

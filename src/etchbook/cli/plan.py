@@ -1,6 +1,11 @@
 """The commands ``plan ...``: a trial that can prove something, and settings dialled in together."""
 
+from typing import TYPE_CHECKING
+
 import typer
+
+if TYPE_CHECKING:
+    from etchbook.trials.scatter import Scatter
 
 app = typer.Typer(
     help="Plan a trial that can prove something, decide it by its own rule, and dial in settings together.",
@@ -28,9 +33,10 @@ def new(
     seed: int | None = typer.Option(None, metavar="N", help="Of the order."),
     secret: str = typer.Option("", metavar="TEXT", help="What codes are drawn from; drawn by chance where left out."),
     out: str = typer.Option("", metavar="DIR", help="Keep plan.json, the sealed key and the sheets there."),
+    book: str = typer.Option("", metavar="FOLDER", help="A book whose own scatter is taken, where it knows it."),
 ) -> None:
     """Plan a trial: size by exact power, randomised order, blinding codes, locked rule, run sheet and labels."""
-    typed = {key: value for key, value in locals().items() if key not in ("file", "secret", "out")}
+    typed = {key: value for key, value in locals().items() if key not in ("file", "secret", "out", "book")}
     import secrets
 
     from etchbook.usecases.planned import plan_trial, said_in, wish_from
@@ -39,7 +45,7 @@ def new(
     desk = FilesDesk()
     said = said_in(desk.text(file)) if file else {}
     said |= {key: value for key, value in typed.items() if value not in ("", None)}
-    made = plan_trial(wish_from(said, secret or secrets.token_hex(8)))
+    made = plan_trial(wish_from(said, secret or secrets.token_hex(8), own=_own(book)))
     each = "beads in each arm" if made.wish.kind == "two arms" else "blocks in each of two phases"
     print(f"{made.per_arm} {each}, {made.beads} beads; chance of showing {made.wish.worth:g}: {made.power:.2f}")
     print(f"rule: {made.rule.words}")
@@ -48,6 +54,20 @@ def new(
     print(f"lock {made.lock[:12]}, seal of the key {made.seal[:12]}")
     if out:
         _keep_plan(made, out)
+
+
+def _own(book: str) -> "dict[str, Scatter]":
+    """The book's own scatter by dimension; nothing where no book was named."""
+    if not book:
+        return {}
+    from etchbook.usecases.book_beads import own_scatter
+    from etchbook.wiring.shelf import meant
+
+    store = meant(book)
+    try:
+        return own_scatter(store)
+    finally:
+        store.close()
 
 
 def _keep_plan(made: object, out: str) -> None:
@@ -167,3 +187,19 @@ def fit(
     if svg:
         desk.keep({svg: contour_page(found, response)})
         print(f"kept: {svg}")
+
+
+@app.command("study")
+def study(
+    table: str = typer.Argument(
+        ..., metavar="TABLE.csv", help="Columns section, person, value; a line a reading."
+    ),
+    worth: float | None = typer.Option(None, metavar="MM", help="The difference that is sought."),
+    unit: str = typer.Option("mm", help="Of the values."),
+) -> None:
+    """Say how well sections are read: repeatability, and from person to person, by analysis of variance."""
+    from etchbook.usecases.rereading import lines, study_from
+    from etchbook.wiring.desk import FilesDesk
+
+    for line in lines(study_from(FilesDesk().text(table)), worth, unit):
+        print(line)

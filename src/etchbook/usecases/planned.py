@@ -31,13 +31,14 @@ def said_in(text: str) -> dict[str, Any]:
         raise RefusedError(f"the plan is not TOML: {error}") from None
 
 
-def wish_from(said: Mapping[str, Any], secret: str) -> Wish:
+def wish_from(said: Mapping[str, Any], secret: str, own: Mapping[str, Scatter] | None = None) -> Wish:
     """A wish out of what a person said.
 
     Parameters
     ----------
     said : question, response, worth, arms (two, or a text with a comma), and whatever else of KEYS
     secret : what the codes are drawn from
+    own : the book's own scatter by dimension; it stands in where the person says none
     """
     for name in said:
         if name not in KEYS:
@@ -49,7 +50,10 @@ def wish_from(said: Mapping[str, Any], secret: str) -> Wish:
     response = str(said.get("response", "convexity"))
     if response not in DIMENSIONS:
         raise RefusedError(f'"{response}" is no dimension: see `etchbook terms` for the ids')
-    scatter = scatter_for(response, held.pop("scatter", None), held.pop("scatter_dof", None), said.get("welding", ""))
+    mine = None if "scatter" in held else (own or {}).get(response)
+    scatter = mine or scatter_for(
+        response, held.pop("scatter", None), held.pop("scatter_dof", None), said.get("welding", "")
+    )
     if scatter is None:
         raise RefusedError(f"nothing is known of how {response} scatters: give --scatter, from some beads welded alike")
     kind = str(said.get("kind", "two arms"))

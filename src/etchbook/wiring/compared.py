@@ -2,6 +2,7 @@
 
 import tomllib
 from collections.abc import Mapping, Sequence
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -178,3 +179,11 @@ def answers_from(usual: Sequence[str], odd: Sequence[str], book: str | None) -> 
         raise RefusedError("name at least one usual bead and one odd one")
     groups, _ = groups_from(usual, odd, {}, book)
     return compare(groups[0], groups[1]).answers
+
+
+def compare_page(made: Comparison, dimension: str, drawings: Mapping[str, bytes], today: date | None = None) -> bytes:
+    """The comparison as one HTML page with its drawings."""
+    from etchbook.report.compare_page import compare_html
+
+    shown = {name: svg.decode() for name, svg in drawings.items()}
+    return compare_html(made, dimension, shown, today=today or date.today()).encode()

@@ -1,0 +1,117 @@
+"""A comparison of two groups of beads as one HTML page that needs nothing from outside."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from html import escape
+
+from etchbook.procedure.heat_flow import CONDUCTION
+from etchbook.quantity import Absent, spoken
+from etchbook.report.page import house_style
+from etchbook.terms import DIMENSIONS
+from etchbook.usecases.comparing import Comparison, Row
+
+CAPTIONS = {
+    "outlines.svg": "The first section of every bead, laid on each other.",
+    "strips.svg": "Every bead as a point with its ±; the upright line is the mean of its group.",
+    "order.svg": "Over the order of welding: drift, warm-up and plate heat show here.",
+    "start-temperature.svg": "Over the start temperature.",
+}
+
+
+def compare_html(made: Comparison, question: str, drawings: Mapping[str, str], *, today: date) -> str:
+    """The comparison as one self-contained page.
+
+    Parameters
+    ----------
+    made : the comparison
+    question : id of the dimension it is about
+    drawings : SVG by file name, as `compareplots` makes them
+    today : printed as the day of the page
+    """
+    row = next(row for row in made.rows if row.dimension == question)
+    title = f"{made.names[0]} and {made.names[1]} compared"
+    body = "".join((
+        f"<h1>{escape(title)}</h1><p class='lead'>{escape(_beads(made))} · {today.isoformat()}</p>",
+        f"<div class='verdict'><p>{escape(DIMENSIONS[question].label)}: {escape(_verdict(row))}</p></div>",
+        *_views(row),
+        *(_figure(name, svg, at) for at, (name, svg) in enumerate(drawings.items()) if name != "strips.svg"),
+        *_moved(made),
+        _rows(made),
+        *(_figure(name, svg, 9) for name, svg in drawings.items() if name == "strips.svg"),
+        "<h2>To know</h2>" + _list(made.notes),
+    ))  # fmt: skip
+    policy = "default-src 'none'; style-src 'unsafe-inline'; font-src data:"
+    return (
+        '<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f"<title>{escape(title)}</title>\n<style>\n{house_style()}</style>\n</head>\n"
+        f"<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
+    )
+
+
+def _beads(made: Comparison) -> str:
+    return "; ".join(
+        f"{name}: {', '.join(bead.code for bead in group)}" for name, group in zip(made.names, made.groups, strict=True)
+    )
+
+
+def _verdict(row: Row) -> str:
+    return row.difference.reason if isinstance(row.difference, Absent) else row.difference.words
+
+
+def _views(row: Row) -> Iterable[str]:
+    if isinstance(row.difference, Absent):
+        return
+    yield "<h2>Three views, each with what it assumes</h2>"
+    views = row.difference.views
+    yield _table(("view", "says", "assumes"), [(view.name, view.words, view.assumes) for view in views])
+
+
+def _moved(made: Comparison) -> Iterable[str]:
+    if made.splits:
+        yield "<h2>Amount or form</h2>" + _list(part.words for part in made.splits.values())
+    yield "<h2>What else was not the same</h2>"
+    told = [one.words for one in made.suspects if one.kind != "not logged"]
+    lacking = ", ".join(one.setting.replace("_", " ") for one in made.suspects if one.kind == "not logged")
+    yield _list([*told, *([f"Not logged for any bead: {lacking}."] if lacking else [])])
+    if isinstance(made.expected, Absent):
+        yield f"<p class='none'>What the settings would do is not known: {escape(made.expected.reason)}.</p>"
+    elif made.expected:
+        rows = [
+            (one.words, f"{one.width:+.2f}", "" if one.height is None else f"{one.height:+.2f}", f"{one.depth:+.2f}")
+            for one in made.expected
+        ]
+        yield _table(("expected of this alone", "width mm", "height mm", "penetration mm"), rows)
+        yield f"<p class='soft'>{escape(CONDUCTION[0].upper() + CONDUCTION[1:])}.</p>"
+
+
+def _rows(made: Comparison) -> str:
+    rows = [
+        (DIMENSIONS[row.dimension].label, spoken(row.a), spoken(row.b), _apart(row), _short(row)) for row in made.rows
+    ]
+    return "<h2>Every dimension</h2>" + _table(("dimension", *made.names, "difference", "verdict"), rows)
+
+
+def _apart(row: Row) -> str:
+    return "" if isinstance(row.difference, Absent) else f"{row.difference.value:+.2f}"
+
+
+def _short(row: Row) -> str:
+    return row.difference.reason if isinstance(row.difference, Absent) else row.difference.verdict
+
+
+def _figure(name: str, svg: str, number: int) -> str:
+    # Each drawing clips its own field, so the names must not meet on one page.
+    own = svg.replace('id="field"', f'id="field{number}"').replace("url(#field)", f"url(#field{number})")
+    return f"<figure>{own}<figcaption>{escape(CAPTIONS.get(name, name))}</figcaption></figure>"
+
+
+def _list(lines: Iterable[str]) -> str:
+    return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"
+
+
+def _table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    head = "".join(f"<th scope='col'>{escape(heading)}</th>" for heading in headings)
+    body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
+    return f"<div class='scroll'><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
