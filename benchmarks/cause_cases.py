@@ -5,10 +5,11 @@ cause's things are drawn from ranges written down from the prose on causes (rese
 4), not from the signs of the table of evidence. What a person would answer then follows from what can be seen of such
 a thing (a gap below 4 µm is not seen before etching, an echo needs a flat gap longer than 3 mm, and so on), and one
 answer in twenty is simply wrong. Where prose gives no range, the range is a guess of ours. After the first run (seeds
-700 000 on, 86 % with everything answered) three things were changed: stains over an open crevice were left out, because
+700 000 on, 86 % with everything answered) four things were changed: stains over an open crevice were left out, because
 the note says of them that the crevice is the cause; a line between two plates that lie on each other is no longer told
 as being in one of them; and the table takes such plates for the default cause beside the fusion line too, as the note's
-first rule says. The ranges are as they were.
+first rule says; and one found line is no longer taken by the picture for proof that there are no others. The ranges are
+as they were.
 """
 
 from collections.abc import Callable
