@@ -74,12 +74,20 @@ def book(asked: argparse.Namespace) -> dict[str, Any]:
     return run_book(10_000 if asked.quick else LARGE)
 
 
+def lines(asked: argparse.Namespace) -> dict[str, Any]:
+    """Lines found and measured."""
+    from benchmarks.lines import run_lines
+
+    return run_lines(10 if asked.quick else 40, asked.first_seed + 200_000, asked.minutes)
+
+
 JOBS: dict[str, Callable[[argparse.Namespace], dict[str, Any]]] = {
     "accuracy": accuracy,
     "baselines": baselines,
     "book": book,
     "causes": causes,
     "edges": edges,
+    "lines": lines,
     "speed": speed,
 }
 

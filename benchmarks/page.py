@@ -10,13 +10,14 @@ from benchmarks.accuracy_tables import dimension_table, joint_table
 from benchmarks.book import book_table
 from benchmarks.cause_pictures import painted_table
 from benchmarks.causes import cause_table
+from benchmarks.line_tables import line_tables
 from benchmarks.other_tables import baseline_table, edge_table, speed_table
 from benchmarks.tables import Table
 
 ROOT = Path(__file__).resolve().parent.parent
 PAGE = ROOT / "docs" / "benchmarks.md"
 HELD = ROOT / "benchmarks" / "tables.json"
-PARTS = ("accuracy", "baselines", "edges", "speed", "causes", "book")
+PARTS = ("accuracy", "baselines", "edges", "lines", "speed", "causes", "book")
 HEAD = """<!-- Written by `./run bench --write`; run it again instead of changing this page. -->
 # Benchmarks
 
@@ -37,6 +38,8 @@ def tables_of(part: str, found: Mapping[str, Any]) -> list[Table]:
         return [joint_table(block) for block in blocks] + [dimension_table(block) for block in blocks]
     if part == "causes":
         return [cause_table(found["described"]), painted_table(found["painted"])]
+    if part == "lines":
+        return line_tables(found)
     makers = {
         "baselines": baseline_table,
         "edges": edge_table,

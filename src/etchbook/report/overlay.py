@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from etchbook.geometry import resample
+from etchbook.geometry import normals, resample
 from etchbook.picture import Picture
 from etchbook.report.photos import Print, Window, photo_print
 from etchbook.report.placing import Box, Sheet, near_edge
@@ -13,7 +13,7 @@ from etchbook.report.strokes import MeasuredLine, measured_lines
 from etchbook.report.svg import Points, chain, document, element, thinned, words
 from etchbook.report.typeset import svg_to_png
 from etchbook.report.wording import JOINTS, LANDMARKS, NOT_FOUND
-from etchbook.section import Boundary, Reading
+from etchbook.section import Boundary, Indication, Reading
 
 DARK, LIGHT, CHALK = "#10100f", "#fffdf2", "#ffdf6b"
 
@@ -72,6 +72,7 @@ def lines_svg(reading: Reading, photo: Print) -> str:
     shift = np.array([0.5 - left, 0.5 - top])
     parts = [_traced(part, shift, unit) for part in reading.outline.boundaries.values()]
     parts += [_pore(np.asarray(ring, float) + shift, unit) for ring in reading.outline.pores]
+    parts += [_indicated(found, shift, unit) for found in reading.indications]
     lines = measured_lines(reading)
     ends = np.array([end + shift for line in lines for end in (line.start, line.end)]).reshape(-1, 2)
     ink = _ink(reading, lines, shift, unit)
@@ -127,6 +128,23 @@ def _double(path: str, colour: str, width: float, dash: str, unit: float) -> str
 
 def _pore(ring: Points, unit: float) -> str:
     return _double(chain(thinned(ring, 0.2 * unit), closed=True), LIGHT, 1.4 * unit, "", unit)
+
+
+def _indicated(found: Indication, shift: Points, unit: float) -> str:
+    """A line of the metal by small ticks beside it, so that it stays seen itself; its letter at its end."""
+    chains = [found.points, *found.others]
+    if found.kind == "blob" or not len(found.points):
+        return ""
+    told = ""
+    for points in chains:
+        run = resample(np.asarray(points, float), 22 * unit) + shift
+        across = normals(run) * 6 * unit
+        ticks = "".join(
+            chain(np.stack([spot + 0.8 * way, spot + 1.9 * way])) for spot, way in zip(run, across, strict=True)
+        )
+        told += _double(ticks, CHALK, 1.2 * unit, "", 0.6 * unit)
+    end = np.asarray(found.points[-1], float) + shift
+    return told + _text(found.name, float(end[0]) + 12 * unit, float(end[1]) - 10 * unit, CHALK, 20 * unit)
 
 
 def _landmark(name: str, at: Points, sheet: Sheet, unit: float) -> str:

@@ -14,7 +14,7 @@ from etchbook.section.indications.traces import LineTrace, trace_line
 
 Array = NDArray[np.float64]
 Map = NDArray[np.float32]
-LEAST = 13.0
+LEAST = 16.0
 """Score below which no way through a band is looked at."""
 LEAST_MEAN = 0.5
 LEAST_HEIGHT = 4.0
@@ -74,9 +74,12 @@ def _candidate(
     scene: Scene, member: Member, band: Band, way: Path, which: NDArray[np.intp], dark: Map, rivals: list[Path],
     ways: list[Path], seen: int,
 ) -> Candidate | None:  # fmt: skip
-    count, rival, height = len(way.rows), _rival(way, rivals, ways), _height(dark, way)
+    count, rival = len(way.rows), _rival(way, rivals, ways)
     # A trace costs far more than these figures, which most ways fail by.
-    if count < 3 or way.score < 1.5 * rival or way.score < LEAST_MEAN * count or 0 < height < LEAST_HEIGHT:
+    if count < 3 or way.score < 1.5 * rival or way.score < LEAST_MEAN * count:
+        return None
+    height = _height(dark, way)
+    if 0 < height < LEAST_HEIGHT:
         return None
     columns = way.first + np.arange(count)
     width = float(np.median(np.array(WIDTHS)[which[way.rows, columns]]))
