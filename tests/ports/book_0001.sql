@@ -108,7 +108,7 @@ INSERT INTO "words" VALUES('n1-01-a-1-p1-r1','N1-01-A-1-P1-R1');
 CREATE INDEX editions_of_change ON editions (change);
 CREATE INDEX heads_below ON heads (parent, code);
 CREATE INDEX heads_of_kind ON heads (kind, code);
-CREATE INDEX heads_binned ON heads (binned);
+CREATE INDEX heads_binned ON heads (binned) WHERE binned <> '';
 CREATE INDEX heads_of_bead ON heads (bead);
 CREATE INDEX words_of_code ON words (code);
 CREATE INDEX numbers_by_value ON numbers (name, value, bead);

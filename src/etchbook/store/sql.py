@@ -127,7 +127,7 @@ class SqlStore:
 
     def binned(self) -> tuple[Entry, ...]:
         """What is in the bin, newest first."""
-        wish = _newest().where(t.heads.c.binned != "").order_by(None)
+        wish = _newest().where(sa.text("heads.binned <> ''")).order_by(None)
         return self._entries(wish.order_by(t.editions.c.change.desc(), t.heads.c.code))
 
     def changes(self, code: str = "", *, limit: int = 20, before: int = 0) -> tuple[ChangeEntry, ...]:

@@ -7,7 +7,9 @@ import pytest
 import sqlalchemy as sa
 
 from etchbook.store import SqlStore, new_book
-from etchbook.store.looking import find_codes, picture_codes, touched_by
+from etchbook.store import tables as t
+from etchbook.store.looking import find_codes, picture_codes, touched_by, within
+from etchbook.store.sql import _newest
 from etchbook.trials.records import Book
 from etchbook.usecases.keeping.ports import Query, Range
 
@@ -41,6 +43,17 @@ def test_nothing_is_looked_through_from_end_to_end(store: SqlStore, wish: sa.Sel
     steps = plan(store, wish)
     through = [step for step in steps if step.startswith("SCAN") and any(name in step.split() for name in LARGE)]
     assert not through, steps
+    store.close()
+
+
+def test_a_few_things_are_not_found_by_walking_through_all_that_is_not_in_the_bin(store: SqlStore) -> None:
+    wishes = [find_codes(Query(), ["worn"]), find_codes(Query(ranges=(Range(name="volts", least=18.0),)), [])]
+    wishes += [_newest().where(within(t.heads.c.code, "N1-03"), t.heads.c.binned == "")]
+    for wish in wishes:
+        steps = plan(store, wish)
+        assert not [step for step in steps if "heads_binned" in step], steps
+    binned = plan(store, _newest().where(sa.text("heads.binned <> ''")).order_by(None))
+    assert any("heads_binned" in step for step in binned), binned
     store.close()
 
 

@@ -54,7 +54,8 @@ def _history() -> None:
     )
     op.create_index("heads_below", "heads", ["parent", "code"])
     op.create_index("heads_of_kind", "heads", ["kind", "code"])
-    op.create_index("heads_binned", "heads", ["binned"])
+    in_the_bin = sa.text("binned <> ''")
+    op.create_index("heads_binned", "heads", ["binned"], sqlite_where=in_the_bin, postgresql_where=in_the_bin)
     op.create_index("heads_of_bead", "heads", ["bead"])
 
 
