@@ -4,8 +4,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from etchbook.geometry import Line, LineFit, angle_between, arc_length
+from etchbook.geometry import Line, LineFit, angle_between, arc_length, normals, resample
 from etchbook.picture import Picture
+from etchbook.picture.reduce import sample
 from etchbook.section import shape
 from etchbook.section.arcs import Arcs
 from etchbook.section.edges import Trace
@@ -17,6 +18,10 @@ from etchbook.section.tracing import trace_straight, two_sided
 if TYPE_CHECKING:
     from etchbook.section.outlining import Look
 
+TWIN_NEAR, TWIN_FAR = 8.0, 20.0
+"""Where the light beside a traced face is compared [px]."""
+TWIN_LIKE, TWIN_DIP = 0.04, 0.08
+"""Light that is one metal on both sides, and the light that a line between loses, as shares."""
 Parts = tuple[dict[str, Trace], dict[str, LineFit]]
 
 
@@ -99,9 +104,27 @@ def _far(
             continue
         order = np.argsort(line.along(rough))
         found = trace_straight(picture, rough[order], reach=max(reach, 4 * guess.factor), along_px=along)
+        if found is not None and twin_sided(picture, found[0].points):
+            # A dark line with the same metal on both its sides is no face; no thickness is better than a wrong one.
+            return
         if found is not None and abs(np.sin(found[1].line.heading - line.heading)) < 0.12:
             rims[f"far_{member}"], lines[f"back_{member}"] = found
             return
+
+
+def twin_sided(picture: Picture, points: Array) -> bool:
+    """Whether a traced face has the same light and colour on both its sides and a dark line between them."""
+    curve = resample(points, max(1.0, float(arc_length(points)[-1]) / 150))
+    across = normals(curve)
+    offsets = np.concatenate(
+        [np.arange(-TWIN_FAR, -TWIN_NEAR, 2.0), np.arange(-5.0, 5.5), np.arange(TWIN_NEAR, TWIN_FAR, 2.0)]
+    )
+    light = np.stack([np.median(sample(picture, curve + off * across), axis=0) for off in offsets])
+    one, other = light[offsets <= -TWIN_NEAR].mean(axis=0), light[offsets >= TWIN_NEAR].mean(axis=0)
+    beside = np.minimum(one, other)
+    alike = np.abs(one - other).max() < TWIN_LIKE * max(float(beside.mean()), 0.05)
+    dip = float(light[np.abs(offsets) <= 5.0].mean(axis=1).min())
+    return bool(alike and dip < (1 - TWIN_DIP) * float(beside.mean()))
 
 
 def _lap_lines(
