@@ -78,7 +78,7 @@ def _together(drawn: Sequence[Image.Image]) -> Image.Image:
 
 
 def _window(frames: Sequence[Frame]) -> tuple[float, float, float, float]:
-    """The piece of A's picture that all of them show, or the closest one's piece [px of A]: left, top, right, bottom."""
+    """The piece of A's picture that all of them show [px of A]: left, top, right, bottom."""
     low, high = np.zeros(2), np.array([frames[0].picture.width - 1.0, frames[0].picture.height - 1.0])
     for frame in frames[1:]:
         width, height = frame.picture.width - 1.0, frame.picture.height - 1.0
@@ -159,7 +159,8 @@ def _label(
     wide = draw.textlength(words, font=font)
     x, y = at + 30 * across - [wide / 2, 10]
     x, y = float(np.clip(x, 4, size[0] - wide - 4)), float(np.clip(y, 4, size[1] - 26))
-    draw.text((x, y), words, fill=MARK, font=font, stroke_width=2, stroke_fill=INK)
+    draw.rectangle((x - 4, y - 1, x + wide + 4, y + 22), fill=PAPER, outline=INK)
+    draw.text((x, y), words, fill=INK, font=font)
 
 
 def _titled(image: Image.Image, frame: Frame) -> Image.Image:

@@ -21,6 +21,8 @@ Array = NDArray[np.float32]
 Points = NDArray[np.float64]
 WORD = zlib.crc32(b"faces")
 """Keeps these random numbers apart from those of every other painter."""
+TWINS_APART = 40_000_000
+"""A twin is scratched by its own preparation."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -105,7 +107,7 @@ def draw_face(
     facet = np.float32(2.2) * grains(grain, (height, width), max(4.0, 0.25 * placing.px_per_mm))
     return Face(
         etched=np.clip(etched, 0, 1.2) * metal[..., None] * (1 - pits)[..., None], polished=polished, metal=metal,
-        gap=covers.slit, facet=facet, tint=tint, px_per_mm=placing.px_per_mm, seed=seed,
+        gap=covers.slit, facet=facet, tint=tint, px_per_mm=placing.px_per_mm, seed=seed + TWINS_APART * twin,
         lines=_lines(np.random.default_rng([seed, WORD, 13, twin]), case, placing, metal),
         spots=placing.px(np.concatenate([case.face[::40], case.fusion[::40]])),
     )  # fmt: skip
@@ -116,13 +118,13 @@ WELD_SIZES = ("leg_1", "leg_2", "bulge", "skew", "depth_1", "depth_2", "root", "
 
 
 def _twin(family: Family, seed: int, twin: int) -> Case:
-    """The same plates with a weld that differs by 5 to 25 % in each of its sizes."""
+    """The same plates with another weld: each of its sizes 5 to 25 % off, its waves, pores and HAZ its own."""
     rng = np.random.default_rng([seed, WORD, 29, twin])
     sizes = dict(draw_case(family, seed).sizes)
     for name in WELD_SIZES:
         if name in sizes:
             sizes[name] *= 1 + float(rng.choice([-1, 1]) * rng.uniform(0.05, 0.25))
-    return draw_case(family, seed, **sizes)
+    return draw_case(family, seed + TWINS_APART * twin, **sizes)
 
 
 def _placing(rng: np.random.Generator, case: Case, width: int, height: int) -> Placing:

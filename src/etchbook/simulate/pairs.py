@@ -65,7 +65,7 @@ def paint_pair(
     kind = kind or drawn_kind
     if kind not in KINDS:
         raise ValueError(f'"{kind}" is no kind of pair: use {", ".join(KINDS)}')
-    joint = family or next(name for name in FAMILIES if name == drawn_family)
+    joint: Family = next(name for name in FAMILIES if name == (family or drawn_family))
     closer = drawn_times if times is None else times
     frame = int(1.5 * width), int(1.5 * height)
     one = draw_face(joint, seed, *frame)

@@ -226,7 +226,7 @@ def _after_polish(track: Track, frames: Mapping[str, Frame]) -> Finding:
             if two.state.etched and polished and _sure_gone(track, two, one):
                 return (
                     "after_repolish", "gone",
-                    f"It went with the next polish and did not come back with the etch (pictures {one.name}, {two.name}).",
+                    f"It went with the next polish and no etch brought it back (pictures {one.name}, {two.name}).",
                 )  # fmt: skip
             if two.state.etched is False and _sure_gone(track, two, one):
                 later = [three for three in row[m + 1 :] if three.state.etched]

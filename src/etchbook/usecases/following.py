@@ -27,6 +27,8 @@ SCALES_AGREE = 0.08
 SAME_PLACE = 5.0
 """Two indications are one when they lie within this of each other [px of the coarser picture]."""
 SAME_SHARE = 0.6
+FIRST_WIDTHS = (2.5, 7.0)
+"""Widths that a line is first looked for with [px]."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -123,7 +125,8 @@ def follow_pictures(pictures: list[Picture], wish: FollowWish, program: str) -> 
     for frame in frames:
         if frame.known:
             found = _joined(found, frame, _indications(frame, wish, program), frames)
-    tracks = tuple(_looked_for(track, frames) for track in found)
+    sheets = _sheets(frames)
+    tracks = tuple(_looked_for(track, frames, sheets) for track in found)
     notes = () if tracks else ("no indication was found in any of the pictures; point at one with --line",)
     return Following(frames=frames, tracks=tracks, notes=notes)
 
@@ -233,14 +236,25 @@ def _same(one: Points, two: Points, near: float) -> bool:
     return bool((distances_to_polyline(short, long) < near).mean() > SAME_SHARE)
 
 
-def _looked_for(track: Track, frames: tuple[Frame, ...]) -> Track:
+Sheet = tuple[NDArray[np.float32], float]
+"""A picture's light and the standard deviation of its blur [px]."""
+
+
+def _sheets(frames: tuple[Frame, ...]) -> dict[str, Sheet]:
+    return {frame.name: (grey(frame.picture.rgb), blur_of(edge_rise(frame.picture))) for frame in frames if frame.known}
+
+
+def _looked_for(track: Track, frames: tuple[Frame, ...], sheets: Mapping[str, Sheet]) -> Track:
     home = next(frame for frame in frames if frame.name == track.home)
-    first = _sighted(home, track.points, 6.0)
+    # How wide it is is not known yet: a fine line drowns in a wide search and a wide one in a fine search.
+    tried = [_sighted(home, track.points, expected, sheets[home.name]) for expected in FIRST_WIDTHS]
+    first = max(tried, key=lambda look: look.strength)
     width = _width_px(first) / home.size
-    seen = {}
-    for frame in frames:
-        if frame.known:
-            seen[frame.name] = first if frame is home else _sighted(frame, track.points, width * frame.size)
+    seen = {
+        name: first if name == home.name else _sighted(frame, track.points, width * frame.size, sheets[name])
+        for frame in frames
+        if (name := frame.name) in sheets
+    }
     return replace(track, seen=seen)
 
 
@@ -251,12 +265,10 @@ def _width_px(sighting: Sighting) -> float:
     return 4.0
 
 
-def _sighted(frame: Frame, points: Points, expected: float) -> Sighting:
+def _sighted(frame: Frame, points: Points, expected: float, sheet: Sheet) -> Sighting:
     u = frame.placed.u * max(frame.size, 1.0) if isinstance(frame.placed, Registration) else 0.0
-    light = grey(frame.picture.rgb)
-    blur = blur_of(edge_rise(frame.picture))
     slack = float(np.clip(3 * u + 1.0 + 0.7 * max(frame.size, 1.0), 2.0, 15.0))
-    return sight(light, moved(frame.matrix, points), blur=blur, slack=slack, expected=expected)
+    return sight(sheet[0], moved(frame.matrix, points), blur=sheet[1], slack=slack, expected=expected)
 
 
 def scale_of(frame: Frame) -> Scale | None:

@@ -110,7 +110,7 @@ def _peaks(surface: NDArray[np.float64], middles: Points, step: float, room: int
     n = np.arange(count)
 
     def value(dy: int, dx: int) -> NDArray[np.float64]:
-        return surface[n, row + dy, column + dx]
+        return np.asarray(surface[n, row + dy, column + dx])
 
     mid = value(0, 0)
     gx, gy = (value(0, 1) - value(0, -1)) / 2, (value(1, 0) - value(-1, 0)) / 2

@@ -21,11 +21,11 @@ SMALL = 3.5e5
 
 # What is asked before a registration is trusted: set on painted pairs of seeds below 800000, so that no two different
 # sections of them were taken for one face.
-AGREEING = 15
+AGREEING = 20
 SHARE = 0.3
 SPREAD = 0.3
-EVIDENCE = 45.0
-LIKENESS = 0.1
+EVIDENCE = 60.0
+LIKENESS = 0.12
 STRETCH = 0.08
 WIDEST_U = 3.0
 

@@ -34,6 +34,11 @@ def describe(light: Array, factor: float, most: int) -> Keypoints:
 
 def _on_level(level: Level, most: int) -> Keypoints:
     places = corners(level, most).astype(float)
+    if len(places) == 0:
+        nothing = np.zeros(0)
+        return Keypoints(
+            at=np.zeros((0, 2)), size=nothing, way=nothing, words=np.zeros((0, CELLS * CELLS * TONES), np.float32)
+        )
     index, way = _ways(level, places)
     places = places[index]
     words = _words(level, places, way)
@@ -57,8 +62,6 @@ def _sampled(level: Level, places: NDArray[np.float64], way: NDArray[np.float64]
 
 def _ways(level: Level, places: NDArray[np.float64]) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
     """Axes of each place, one or two, and the place they belong to: peaks of the directions of its slopes mod π."""
-    if len(places) == 0:
-        return np.zeros(0, np.intp), np.zeros(0)
     dx, dy = _sampled(level, places, np.zeros(len(places)))
     reach = (np.arange(GRID) - (GRID - 1) / 2) * SPACING
     window = np.exp(-(reach[:, None] ** 2 + reach[None, :] ** 2) / (2 * 9.0**2))
