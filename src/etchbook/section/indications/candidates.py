@@ -14,12 +14,12 @@ from etchbook.section.indications.traces import LineTrace, trace_line
 
 Array = NDArray[np.float64]
 Map = NDArray[np.float32]
-LEAST = 16.0
+LEAST = 18.0
 """Score below which no way through a band is looked at."""
 LEAST_MEAN = 0.5
 LEAST_HEIGHT = 4.0
 """Figures below which a way is not even traced."""
-MOST = 24
+MOST = 16
 """Ways that are looked at in one member."""
 MARGIN_MM = 0.1
 RIM = 25.0
@@ -81,8 +81,7 @@ def _candidate(
     height = _height(dark, way)
     if 0 < height < LEAST_HEIGHT:
         return None
-    columns = way.first + np.arange(count)
-    width = float(np.median(np.array(WIDTHS)[which[way.rows, columns]]))
+    columns, width = way.first + np.arange(count), _width(way, which)
     trace = trace_line(
         scene.light, band.place(way.rows, columns), blur=scene.blur, width=width, along=float(band.cell)
     )  # fmt: skip
@@ -92,6 +91,11 @@ def _candidate(
         trace=trace, member=member, score=way.score, mean=way.score / count, rival=rival,
         strict=_rival(way, rivals, []), share=trace.length / max(seen * band.cell, 1), height=height,
     )  # fmt: skip
+
+
+def _width(way: Path, which: NDArray[np.intp]) -> float:
+    """The width that a way stands out by most [px]."""
+    return float(np.median(np.array(WIDTHS)[which[way.rows, way.first + np.arange(len(way.rows))]]))
 
 
 def _rival(way: Path, rivals: list[Path], ways: list[Path]) -> float:

@@ -1,5 +1,6 @@
 """Finding and describing every indication of a section."""
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import numpy as np
@@ -40,12 +41,11 @@ def find_indications(
     if not outline.weld and not outline.lines:
         return ()
     scene = scene_of(picture, outline, regions, family, scale)
-    ridges = ridges_of(scene)
+    with ThreadPoolExecutor(2) as hands:
+        coming = [hands.submit(along_member, scene, member) for member in scene.members]
+        ridges = ridges_of(scene)
     scratches = populations(scene, ridges)
-    lines = [
-        without_scratches([one for one in along_member(scene, member) if not refused(scene, one)], scratches)
-        for member in scene.members
-    ]
+    lines = [without_scratches([one for one in each.result() if not refused(scene, one)], scratches) for each in coming]
     known = [one.trace for member in lines for one in member]
     found = [one for member in lines for one in told(scene, member)]
     found += [described(scene, one) for one in elsewhere(scene, ridges, scratches, known)]

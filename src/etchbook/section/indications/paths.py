@@ -82,7 +82,7 @@ def strong_ways(gain: Map, least: float, *, most: int, reach: int, bend: float =
     ----------
     least : score below which nothing more is given
     most : how many at the most
-    reach : rows to each side of a way that are blotted out
+    reach : rows to each side of a way that are blotted out with it
     """
     gain = gain.copy()
     for _ in range(most):
