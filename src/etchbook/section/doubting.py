@@ -36,6 +36,25 @@ LEANS_ON = {
     "haz_edge_2": ("haz_width_2", "haz_width_max"),
 }
 
+ON_THE_EDGE = (
+    "leg_1",
+    "asymmetry",
+    "nominal_throat",
+    "theoretical_throat",
+    "throat",
+    "deep_throat",
+    "root_penetration",
+    "missed_root",
+    "penetration_2",
+    "deposited_area",
+    "fused_plate_area",
+    "dilution",
+)
+MELTED_EDGE = (
+    "the welded edge of the upper plate does not show in this section, so the joint root cannot be placed; "
+    "mark joint_root, or two points of that edge as surface_2, where you know it stood"
+)
+
 
 def confidence(trace: Trace) -> float:
     """Share of a boundary that stands out clearly, 0 to 1."""
@@ -57,6 +76,12 @@ def doubts_of(draft: Draft) -> tuple[Doubt, ...]:
             )
         )
     return tuple(found)
+
+
+def edge_unseen(draft: Draft) -> bool:
+    """Whether the welded edge of a lap joint was melted away, so that the joint root is a guess."""
+    marked = draft.root_pin is not None or any(name.startswith("surface_2") for name in draft.pinned)
+    return draft.family == "lap" and "beside_2" not in draft.rims and not marked
 
 
 def empty(draft: Draft) -> bool:
@@ -107,6 +132,8 @@ def withheld(draft: Draft, dimensions: Mapping[str, Quantity]) -> dict[str, Quan
             for name in dimensions
         }
     kept = dict(dimensions)
+    if edge_unseen(draft):
+        kept |= {name: Absent(reason=MELTED_EDGE) for name in ON_THE_EDGE if name in kept}
     parts = {"fusion_line": draft.fusion} | {f"haz_edge_{m}": t for m, t in draft.haz.items()}
     for part, trace in parts.items():
         held = any(name.startswith(part) for name in draft.pinned)

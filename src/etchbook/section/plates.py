@@ -11,6 +11,7 @@ from etchbook.section import shape
 from etchbook.section.arcs import Arcs
 from etchbook.section.edges import Trace
 from etchbook.section.guess import Guess
+from etchbook.section.lapped import lap_lines
 from etchbook.section.rims import far_side, parallel_cluster, rim_rings, straight_run, walk_from
 from etchbook.section.strips import Array
 from etchbook.section.tracing import trace_straight, two_sided
@@ -40,7 +41,8 @@ def trace_plates(picture: Picture, seen: "Look", family: str, reach: float, size
         if len(walk) > 4:
             rims[f"near_{toe}"] = _rough_rim(seen.near.to_picture(walk[:60]), seen.near.factor)
     if family == "lap":
-        _lap_lines(picture, seen, walks, rims, lines, reach, along)
+        _surface(picture, seen.near, walks["1"], "1", rims, lines, reach, along)
+        lap_lines(picture, seen, walks["2"], rims, lines, reach, along)
     else:
         for toe in ("1", "2"):
             _surface(picture, seen.near, walks[toe], toe, rims, lines, reach, along)
@@ -125,66 +127,6 @@ def twin_sided(picture: Picture, points: Array) -> bool:
     alike = np.abs(one - other).max() < TWIN_LIKE * max(float(beside.mean()), 0.05)
     dip = float(light[np.abs(offsets) <= 5.0].mean(axis=1).min())
     return bool(alike and dip < (1 - TWIN_DIP) * float(beside.mean()))
-
-
-def _lap_lines(
-    picture: Picture,
-    seen: "Look",
-    walks: dict[str, Array],
-    rims: dict[str, Trace],
-    lines: dict[str, LineFit],
-    reach: float,
-    along: float,
-) -> None:
-    """A lap joint: the lower surface, the upper plate's top, and its edge, seen or squared up from the top's end."""
-    _surface(picture, seen.near, walks["1"], "1", rims, lines, reach, along)
-    if "surface_1" not in lines:
-        return
-    lower = lines["surface_1"].line
-    walk = seen.near.to_picture(walks["2"])
-    level = np.abs(np.sin(_headings(walk) - lower.heading)) < 0.3
-    top_points = walk[level][3:]
-    top_points = parallel_cluster(top_points, lower, 2.0 * seen.near.factor)
-    found = trace_straight(picture, top_points, reach=reach, along_px=along)
-    if found is None:
-        return
-    rims["top"], lines["top_2"] = found
-    lines["back_2"] = lines["surface_1"]
-    edge = walk[: int(np.argmax(level))] if level.any() else walk
-    lines["surface_2"] = _edge_line(picture, edge, lines["top_2"].line, lower, seen.arcs, reach, along, rims)
-
-
-def _headings(walk: Array) -> Array:
-    slope = np.gradient(walk, axis=0) if len(walk) > 2 else np.ones((len(walk), 2))
-    return np.asarray(np.arctan2(slope[:, 1], slope[:, 0]))
-
-
-def _edge_line(
-    picture: Picture,
-    edge: Array,
-    top: Line,
-    lower: Line,
-    arcs: Arcs,
-    reach: float,
-    along: float,
-    rims: dict[str, Trace],
-) -> LineFit:
-    """The welded edge: fitted where enough of it still stands, else square to the plate through the upper toe."""
-    toe = arcs.face[-1]
-    height = abs(float(top.across(lower.anchor)[0]))
-    if len(edge) >= 8 and float(arc_length(edge)[-1]) > 0.25 * height:
-        found = trace_straight(picture, edge[2:-2], reach=reach, along_px=along)
-        if found is not None and abs(np.cos(found[1].line.heading - lower.heading)) < 0.15:
-            rims["beside_2"] = found[0]
-            return found[1]
-    heading = lower.heading + np.pi / 2
-    return LineFit(
-        line=Line(x=float(toe[0]), y=float(toe[1]), heading=heading),
-        u_shift=0.05 * height,
-        u_turn=0.02,
-        rms=1.0,
-        used=1,
-    )
 
 
 def beyond_groove(
