@@ -13,6 +13,8 @@ from etchbook.section.strips import Array
 
 AIR, ONE, TWO = 0, 1, 2
 """What lies outside a point of the weld's contour: surroundings, member 1, member 2."""
+MOST_AIR = 0.8
+"""A weld face between two toes lies against the surroundings for at least this share of its length."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -127,7 +129,7 @@ def _face_between_peaks(contour: Array, beside: NDArray[np.intp], guess: Guess) 
     stretches = [(ends[0], (ends[1] - ends[0]) % count + 1), (ends[1], (ends[0] - ends[1]) % count + 1)]
     air = [float((beside[(start + np.arange(length)) % count] == AIR).mean()) for start, length in stretches]
     start, length = stretches[int(np.argmax(air))]
-    if max(air) < 0.6 or length < 6 or length > count - 6:
+    if max(air) < MOST_AIR or length < 6 or length > count - 6:
         return None
     return start, (start + length - 1) % count
 

@@ -55,5 +55,9 @@ def _inside(ring: Array, metal: NDArray[np.bool_]) -> list[Array]:
     """The stretches of a contour that run through this member's metal."""
     at = np.clip(np.round(ring).astype(int), 0, np.array(metal.shape)[::-1] - 1)
     keep = metal[at[:, 1], at[:, 0]]
+    if np.array_equal(ring[0], ring[-1]) and keep[0] and not keep.all():
+        # A closed ring begins anywhere, often in the middle of the edge: begin where it leaves the metal instead.
+        turn = int(np.argmin(keep))
+        ring, keep = np.roll(ring[:-1], -turn, axis=0), np.roll(keep[:-1], -turn)
     cuts = np.nonzero(np.diff(keep.astype(int)))[0] + 1
     return [part for part, flag in zip(np.split(ring, cuts), np.split(keep, cuts), strict=True) if flag[0]]

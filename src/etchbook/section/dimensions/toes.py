@@ -8,6 +8,10 @@ from etchbook.section.shape import Shape
 Value = float | str
 NEAR = 0.30
 """Undercut is looked for within this share of the face's length from the toe."""
+SAG = 0.02
+"""A stretch that bends away from its chord by less than this share of the face's length holds no groove."""
+RISE = 0.004
+"""A hollow counts where the face comes up again by this share of its length, well above the noise of a trace."""
 
 
 def undercut_1(shape: Shape) -> Value:
@@ -27,10 +31,29 @@ def _undercut(shape: Shape, toe: str) -> Value:
     face = shape.face if toe == "1" else shape.face[::-1]
     run = arc_length(face)
     reach = NEAR * run[-1]
-    near = [face[run <= reach]] if shape.family != "corner" else []
-    grooves = [_groove_depth(shape, toe, line, out, reach)]
-    grooves += [float((-line.across(part) * np.sign(line.normal @ out)).max()) for part in near]
-    return max(0.0, *grooves)
+    height = line.across(face[run <= reach]) * np.sign(line.normal @ out)
+    if shape.family == "corner":
+        # The face of a corner may fall away over the melted edge without any groove: there it must come up again.
+        hollow = _first_hollow(height, RISE * float(run[-1]))
+        if hollow == 0.0 and _sag(face[run <= reach]) > SAG * float(run[-1]):
+            return "the weld face falls away hollow over the edge of the plate, where a groove cannot be told from it"
+    else:
+        hollow = float((-height).max())
+    return max(0.0, hollow, _groove_depth(shape, toe, line, out, reach))
+
+
+def _sag(part: np.ndarray) -> float:
+    """How far a stretch of the face bends away from its own chord."""
+    chord = part[-1] - part[0]
+    normal = np.array([-chord[1], chord[0]]) / max(float(np.hypot(*chord)), 1e-9)
+    return float(np.abs((part - part[0]) @ normal).max())
+
+
+def _first_hollow(height: np.ndarray, rise: float) -> float:
+    """Depth of the first hollow that is followed by a rise; 0 where the face only rises or only falls."""
+    lowest = np.minimum.accumulate(height)
+    up = np.nonzero((height - lowest > rise) & (lowest < -rise))[0]
+    return -float(lowest[up[0]]) if len(up) else 0.0
 
 
 def _groove_depth(shape: Shape, toe: str, line: Line, out: np.ndarray, reach: float) -> float:
