@@ -82,6 +82,7 @@ def bead(
     from etchbook.trials import code_kind, normal_code
     from etchbook.usecases.keeping import beads as use
     from etchbook.usecases.keeping.looking import lookup
+    from etchbook.usecases.keeping.telling import setting
     from etchbook.wiring import shelf
 
     settings = said.settings(words or (), read, seen)
@@ -97,7 +98,7 @@ def bead(
     else:
         made = use.change_bead(store, hand, code, settings, welded=when)
         print(f"changed bead {made.code}")
-    print("; ".join(shown.setting(one) for one in made.settings))
+    print("; ".join(setting(one) for one in made.settings))
 
 
 def _time(text: str) -> str:

@@ -24,6 +24,7 @@ from etchbook.cli import (
     read,
     reckon,
     second_look,
+    serve,
     weld,
     words,
 )
@@ -70,6 +71,7 @@ app.command("certificate")(pieces.certificate)
 app.command("face", no_args_is_help=True)(faces.face)
 app.command("picture", no_args_is_help=True)(faces.picture)
 app.command("label")(label.label)
+app.command("serve")(serve.serve)
 app.command("open", no_args_is_help=True)(finding.open_code)
 app.command("find", no_args_is_help=True)(finding.find)
 app.command("history")(finding.history)

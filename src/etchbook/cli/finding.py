@@ -43,11 +43,12 @@ def find(
     from etchbook.cli import show, shown
     from etchbook.cli.said import opened
     from etchbook.usecases.keeping.finding import find as look
+    from etchbook.usecases.keeping.telling import line_of
     from etchbook.wiring.units import amount
 
     found = look(opened(book), words, amount, kind=kind, under=under, limit=limit)
     if json:
-        show.as_json([{"code": one.code, "kind": one.kind, "what": shown.line_of(one)} for one in found])
+        show.as_json([{"code": one.code, "kind": one.kind, "what": line_of(one)} for one in found])
     elif found:
         shown.rows(found)
     if not json and not found:
@@ -95,17 +96,18 @@ def bin_(
     book: str | None = BOOK,
 ) -> None:
     """Put a thing and all below it into the bin, with the date; or bring it back."""
-    from etchbook.cli import show, shown
+    from etchbook.cli import show
     from etchbook.cli.said import opened
     from etchbook.usecases import RefusedError
     from etchbook.usecases.keeping import history as use
+    from etchbook.usecases.keeping.telling import line_of
     from etchbook.wiring import shelf
 
     store = opened(book)
     if not code:
         if back:
             raise RefusedError("say what is to come back: `etchbook bin` lists what lies there")
-        rows = [(one.code, one.kind, one.binned, shown.line_of(one)) for one in store.binned()]
+        rows = [(one.code, one.kind, one.binned, line_of(one)) for one in store.binned()]
         show.table(("code", "is", "in the bin since", "what"), rows)
         return
     moved = (use.bring_back if back else use.put_in_bin)(store, shelf.hand(by), code)

@@ -89,9 +89,14 @@ def remember(folder: Path) -> None:
         return  # a home that cannot be written to is no reason to refuse the book
 
 
-def _memo() -> Path:
+def memo_folder() -> Path:
+    """The folder for what the program remembers of this person, outside every book."""
     root = os.environ.get("XDG_CONFIG_HOME") or os.environ.get("APPDATA") or str(Path.home() / ".config")
-    return Path(root) / "etchbook" / "book"
+    return Path(root) / "etchbook"
+
+
+def _memo() -> Path:
+    return memo_folder() / "book"
 
 
 def photo(path: str) -> Photo:

@@ -1,0 +1,87 @@
+"""Puts the bench together: gate, pages, JSON, and one sentence for what went wrong."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse, Response
+from fastapi.staticfiles import StaticFiles
+from starlette.exceptions import HTTPException
+
+from etchbook import __version__
+from etchbook.usecases import RefusedError
+from etchbook.usecases.keeping.errors import ChangedMeanwhileError, NotThereError
+from etchbook.web.bench import Bench, page
+from etchbook.web.jobs import Jobs
+from etchbook.web.routers import ROUTERS
+from etchbook.web.safety import Gate
+from etchbook.web.safety.forms import ForeignFormError
+from etchbook.wiring import shelf
+from etchbook.wiring.benchkeys import key
+from etchbook.wiring.errors import sentence
+
+LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
+STATUS: tuple[tuple[type[Exception], int], ...] = (
+    (ForeignFormError, 403),
+    (NotThereError, 404),
+    (ChangedMeanwhileError, 409),
+    (RefusedError, 422),
+)
+
+
+def create_app(book_folder: Path, *, hosts: tuple[str, ...] = ()) -> FastAPI:
+    """The bench of one book.
+
+    Parameters
+    ----------
+    book_folder : of a book that is there
+    hosts : names besides those of the loopback under which the bench may be called
+    """
+    store = shelf.meant(str(book_folder))
+    bench = Bench(folder=book_folder, store=store, jobs=Jobs())
+
+    @asynccontextmanager
+    async def open_hours(_: FastAPI) -> AsyncIterator[None]:
+        yield
+        bench.jobs.close()
+        store.close()
+
+    app = FastAPI(title="Etchbook", version=__version__, lifespan=open_hours, docs_url=None, redoc_url=None,
+                  openapi_url="/api/openapi.json")  # fmt: skip
+    app.state.bench = bench
+    app.add_middleware(Gate, hosts=(*LOOPBACK, *hosts), key=key())
+    app.mount("/static", StaticFiles(packages=[("etchbook.web", "static")]), name="static")
+    for router in ROUTERS:
+        app.include_router(router)
+    app.add_exception_handler(Exception, _told)
+    app.add_exception_handler(RefusedError, _told)
+    app.add_exception_handler(HTTPException, _no_page)
+    app.add_exception_handler(RequestValidationError, _unread)
+    return app
+
+
+def _answer(request: Request, status: int, text: str) -> Response:
+    if request.url.path.startswith("/api/"):
+        return JSONResponse({"error": text}, status_code=status)
+    return page(request, "refused.html", status=status, sentence=text)
+
+
+async def _told(request: Request, error: Exception) -> Response:
+    text, code = sentence(error)
+    status = next((number for kind, number in STATUS if isinstance(error, kind)), 422 if code == 2 else 500)
+    return _answer(request, status, text)
+
+
+async def _no_page(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)
+    text = "there is no such page" if error.status_code == 404 else str(error.detail)
+    return _answer(request, error.status_code, text)
+
+
+async def _unread(request: Request, error: Exception) -> Response:
+    assert isinstance(error, RequestValidationError)
+    first = error.errors()[0]
+    where = ".".join(str(part) for part in first["loc"] if part not in ("body", "query", "path"))
+    return _answer(request, 422, f"{where or 'the request'}: {first['msg'][:1].lower()}{first['msg'][1:]}")

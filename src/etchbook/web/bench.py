@@ -1,0 +1,67 @@
+"""What a request finds at the bench: the book, the jobs that run, and how pages are drawn."""
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+
+from etchbook.usecases.keeping.ports import BookStore, Hand
+from etchbook.usecases.keeping.telling import kept, line_of, setting, step
+from etchbook.web.jobs import Jobs
+from etchbook.wiring import shelf
+
+
+def _pages() -> Environment:
+    made = Environment(
+        loader=PackageLoader("etchbook.web"),
+        autoescape=select_autoescape(default=True),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.globals.update(line_of=line_of, setting_words=setting, step_words=step, kept=kept)
+    return made
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Bench:
+    """One bench: its book, its secret, its jobs."""
+
+    folder: Path
+    store: BookStore
+    jobs: Jobs
+    pages: Environment = field(default_factory=_pages)
+
+
+def get_bench(request: Request) -> Bench:
+    """The bench that a request came to."""
+    bench: Bench = request.app.state.bench
+    return bench
+
+
+def get_book(request: Request) -> BookStore:
+    """The book of the bench that a request came to."""
+    return get_bench(request).store
+
+
+def hand_of(request: Request) -> Hand:
+    """Who is at work: the name that the browser keeps, else whoever started the bench."""
+    return shelf.hand(request.cookies.get("etchbook_by", "")[:40])
+
+
+def page(request: Request, name: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
+    """Draw a page.
+
+    Parameters
+    ----------
+    name : of the template
+    shown : what the template shows besides the book's name and the session's token
+    """
+    bench = get_bench(request)
+    text = bench.pages.get_template(name).render(
+        book=bench.store.book, token=request.state.token, path=request.url.path, by=hand_of(request).by, **shown
+    )
+    return HTMLResponse(text, status_code=status)

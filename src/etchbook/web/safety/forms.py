@@ -1,0 +1,47 @@
+"""Forms are ours only when they carry the token that belongs to the browser's session."""
+
+import hashlib
+import hmac
+import secrets
+
+from fastapi import Request
+from starlette.datastructures import FormData, UploadFile
+
+from etchbook.usecases import RefusedError
+
+COOKIE = "etchbook"
+
+
+class ForeignFormError(RefusedError):
+    """A form that did not come from a page of ours."""
+
+
+def token_for(key: bytes, session: str) -> str:
+    """The token that forms of this session carry.
+
+    Parameters
+    ----------
+    key : the bench's own secret
+    session : what the session's cookie holds
+    """
+    return hmac.new(key, session.encode(), hashlib.sha256).hexdigest()
+
+
+def new_session() -> str:
+    """A session's name that nobody can guess."""
+    return secrets.token_urlsafe(24)
+
+
+async def form_of(request: Request) -> FormData:
+    """The form of a request, refused where it does not carry this session's token."""
+    form = await request.form(max_files=12, max_fields=200)
+    given, wanted = form.get("token"), request.state.token
+    if not isinstance(given, str) or not hmac.compare_digest(given, wanted):
+        raise ForeignFormError("this page was open in another session: load it again and send the form once more")
+    return form
+
+
+def word(form: FormData, name: str) -> str:
+    """One field of a form as a person typed it, "" where it was left empty."""
+    value = form.get(name, "")
+    return "" if isinstance(value, UploadFile) else value.strip()

@@ -1,0 +1,120 @@
+"""What a job at the bench does, in a process of its own: it looks at a photograph, keeps it, reads it."""
+
+import os
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from etchbook.terms import Family
+from etchbook.usecases.keeping.faces import add_picture
+from etchbook.usecases.keeping.looking import held
+from etchbook.usecases.keeping.ports import BookStore, Hand
+from etchbook.wiring import shelf
+
+Tell = Callable[[str, str], None]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Order:
+    """What is to be done.
+
+    Parameters
+    ----------
+    folder : of the book
+    code : of a face, a piece, or of a picture that is there already
+    upload : the photograph that came, "" where it is in the book
+    called : its name on the person's machine
+    joint, thickness_1, thickness_2, throat : what the trial says of the joint [mm]
+    scale, scale_from : as they were typed; both empty reads without millimetres
+    """
+
+    folder: str
+    code: str
+    hand: Hand
+    upload: str = ""
+    called: str = ""
+    light: str = ""
+    joint: Family | None = None
+    thickness_1: float | None = None
+    thickness_2: float | None = None
+    throat: float | None = None
+    scale: str = ""
+    scale_from: str = ""
+    keep_only: bool = False
+
+
+def spool(data: bytes, name: str) -> str:
+    """Put what came from a browser aside, under a name of our own; only its ending is taken over."""
+    ending = Path(name).suffix.lower()
+    known = ending if ending in (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic", ".heif") else ".jpg"
+    number, path = tempfile.mkstemp(prefix="etchbook-", suffix=known)
+    with os.fdopen(number, "wb") as file:
+        file.write(data)
+    return path
+
+
+def forget(path: str) -> None:
+    """Throw away what was put aside."""
+    if path:
+        Path(path).unlink(missing_ok=True)
+
+
+def carry_out(order: Order, tell: Tell) -> None:
+    """Do the order, telling how far it is: ("step", words), then ("done", code) or ("refused", sentence)."""
+    from etchbook.wiring.errors import sentence
+
+    try:
+        tell("done", _carried_out(order, tell))
+    except Exception as error:
+        tell("refused", sentence(error)[0])
+
+
+def _carried_out(order: Order, tell: Tell) -> str:
+    store = shelf.meant(order.folder)
+    try:
+        code = order.code
+        if order.upload:
+            tell("step", "looking at the photograph")
+            code = _kept(store, order)
+            tell("kept", code)
+        return code if order.keep_only else _read(store, order, code, tell)
+    finally:
+        store.close()
+
+
+def _kept(store: BookStore, order: Order) -> str:
+    from dataclasses import replace
+
+    photo = shelf.photo(order.upload)
+    name = "".join(letter for letter in Path(order.called).name if letter.isprintable())[:120]
+    said = {"light": order.light} if order.light else {}
+    made, _ = add_picture(store, order.hand, order.code, replace(photo, name=name or photo.name), said)
+    return made.code
+
+
+def _read(store: BookStore, order: Order, code: str, tell: Tell) -> str:
+    from etchbook.trials.records import PictureEntry
+    from etchbook.usecases import reading
+    from etchbook.usecases.keeping.readings import keep_reading
+    from etchbook.usecases.scales import scale_wish
+    from etchbook.wiring.desk import FilesDesk
+    from etchbook.wiring.library import PROGRAM
+    from etchbook.wiring.press import ReportPress
+
+    entry, _ = held(store, code, PictureEntry)
+    path = spool(store.original(entry.sha256), f"x{entry.suffix}")
+    try:
+        wish = reading.ReadWish(
+            photo=path,
+            joint=reading.JointWish(family=order.joint, thickness_1=order.thickness_1,
+                                    thickness_2=order.thickness_2, throat=order.throat),
+            scale=scale_wish(order.scale or None, None, order.scale_from or None),
+        )  # fmt: skip
+        tell("step", "looking for plates, weld and heat-affected zone")
+        record, _ = reading.read(wish, FilesDesk(), PROGRAM)
+    finally:
+        forget(path)
+    tell("step", "keeping the reading")
+    made, _ = keep_reading(store, order.hand, code, record, ReportPress().page("json", record, None, None))
+    return made.code
