@@ -20,7 +20,7 @@ STRIP = 34
 GAP = 8
 HOLD_MS = 900
 INK, PAPER = (20, 20, 20), (255, 255, 255)
-MARK = (255, 196, 0)
+MARK = PAPER
 
 
 def panels(following: Following, told: Sequence[Story]) -> list[Image.Image]:

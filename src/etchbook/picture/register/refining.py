@@ -22,7 +22,7 @@ from etchbook.picture.register.records import Trust
 
 USUAL_STRETCH = 0.02
 """Standard deviation of the stretch between two cameras held about square: planning value of this program."""
-NEIGHBOURS = 2.0
+NEIGHBOURS = 6.0
 """Neighbouring patches are misled alike (blur, relief); painted pairs ask for about this factor on their scatter."""
 LEAST_U = 0.05
 MOST = 260
