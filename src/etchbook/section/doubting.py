@@ -13,6 +13,13 @@ from etchbook.section.records import Doubt
 UNCLEAR = 3.0
 """A profile whose step stands less than this many noise widths high is a guess (Rose criterion, common practice)."""
 
+STANDS_OUT = 0.4
+"""A boundary of which less than this share stands out from the grain carries no dimension.
+
+Planning value: of 80 simulated sections (difficulty any, tuning seeds from 100) a face that was right fell below it
+once and a fusion line eight times; photographs of gravel, brick, coins and grass stayed below it for the face.
+"""
+
 REMEDY = "look at the overlay there; if it is wrong, set a few marks on the true boundary and read again"
 
 LEANS_ON = {
@@ -50,6 +57,7 @@ ON_THE_EDGE = (
     "fused_plate_area",
     "dilution",
 )
+NO_FACE = "hardly any of the weld face stands out from its surroundings, so this may be no weld"
 MELTED_EDGE = (
     "the welded edge of the upper plate does not show in this section, so the joint root cannot be placed; "
     "mark joint_root, or two points of that edge as surface_2, where you know it stood"
@@ -67,7 +75,9 @@ def doubts_of(draft: Draft) -> tuple[Doubt, ...]:
     found += [Doubt(part=part, reason=reason, remedy=REMEDY) for part, reason in draft.flaws]
     if empty(draft):
         found.append(Doubt(part="weld metal", reason="weld face and fusion line nearly coincide", remedy=REMEDY))
-    if draft.sharpness < 0.75 and not draft.pinned:
+    if no_face(draft):
+        found.append(Doubt(part="weld metal", reason=NO_FACE, remedy=REMEDY))
+    elif draft.sharpness < 0.75 and not draft.pinned:
         found.append(
             Doubt(
                 part="weld metal",
@@ -76,6 +86,11 @@ def doubts_of(draft: Draft) -> tuple[Doubt, ...]:
             )
         )
     return tuple(found)
+
+
+def no_face(draft: Draft) -> bool:
+    """Whether hardly any of the weld face stands out, as the edge of metal against the surroundings does."""
+    return confidence(draft.face) < STANDS_OUT and not draft.pinned
 
 
 def edge_unseen(draft: Draft) -> bool:
@@ -131,13 +146,15 @@ def withheld(draft: Draft, dimensions: Mapping[str, Quantity]) -> dict[str, Quan
             name: Absent(reason="the outline found is no weld: its face and its fusion line nearly coincide")
             for name in dimensions
         }
+    if no_face(draft):
+        return {name: Absent(reason=f"{NO_FACE}; mark the weld face if there is one") for name in dimensions}
     kept = dict(dimensions)
     if edge_unseen(draft):
         kept |= {name: Absent(reason=MELTED_EDGE) for name in ON_THE_EDGE if name in kept}
     parts = {"fusion_line": draft.fusion} | {f"haz_edge_{m}": t for m, t in draft.haz.items()}
     for part, trace in parts.items():
         held = any(name.startswith(part) for name in draft.pinned)
-        if confidence(trace) >= 0.2 or held:
+        if confidence(trace) >= STANDS_OUT or held:
             continue
         words = part.replace("_", " ").replace("haz", "HAZ")
         for name in LEANS_ON[part]:
