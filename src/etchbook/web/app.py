@@ -56,7 +56,7 @@ def create_app(book_folder: Path, *, hosts: tuple[str, ...] = ()) -> FastAPI:
     for router in ROUTERS:
         app.include_router(router)
     app.add_exception_handler(Exception, _told)
-    app.add_exception_handler(RefusedError, _told)
+    app.add_exception_handler(ValueError, _told)  # the errors of our own rooms are of that kind
     app.add_exception_handler(HTTPException, _no_page)
     app.add_exception_handler(RequestValidationError, _unread)
     return app

@@ -2,6 +2,13 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.pages import home
+from etchbook.web.pages import home, opening, pictures, pieces, readings, trials
 
-ROUTERS: tuple[APIRouter, ...] = (home.router,)
+ROUTERS: tuple[APIRouter, ...] = (
+    home.router,
+    trials.router,
+    opening.router,
+    pieces.router,
+    pictures.router,
+    readings.router,
+)

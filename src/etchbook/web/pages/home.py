@@ -6,7 +6,7 @@ from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
-from etchbook.trials.codes import PREFIX
+from etchbook.trials.codes import PREFIX, CodeError
 from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.demo import begin as fill
 from etchbook.usecases.keeping.finding import find
@@ -53,7 +53,7 @@ def opened(store: BookStore, typed: str) -> Entry | None:
     """The thing of a code that was typed or scanned; None where it is no code of this book."""
     try:
         return lookup(store, typed.removeprefix(PREFIX))
-    except RefusedError:
+    except (RefusedError, CodeError):
         return None
 
 

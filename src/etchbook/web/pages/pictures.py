@@ -1,0 +1,144 @@
+"""Photographs come in, are read in a job, and are watched while they are."""
+
+import asyncio
+import json
+from collections.abc import AsyncIterator
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response, StreamingResponse
+from starlette.datastructures import FormData, UploadFile
+
+from etchbook.trials import normal_code
+from etchbook.trials.records import Face, PictureEntry
+from etchbook.usecases import RefusedError
+from etchbook.usecases.keeping.errors import NotThereError
+from etchbook.usecases.keeping.looking import held
+from etchbook.usecases.scales import scale_wish
+from etchbook.usecases.words import family_named
+from etchbook.web.bench import get_bench, get_book, hand_of, page
+from etchbook.web.jobs import Job
+from etchbook.web.pages.home import to
+from etchbook.web.pages.opening import trail_of, trial_of
+from etchbook.web.safety import form_of
+from etchbook.web.safety.forms import word
+from etchbook.wiring import benchviews
+from etchbook.wiring.benchjobs import Order, spool
+
+router = APIRouter(include_in_schema=False)
+Form = Annotated[FormData, Depends(form_of)]
+MOST_BYTES = 120_000_000
+TICK_S = 0.2
+
+
+@router.post("/face/{code}/picture")
+def add(request: Request, code: str, form: Form) -> RedirectResponse:
+    """Take a photograph in; it is looked at, kept and read in a job."""
+    face, _ = held(get_book(request), code, Face)
+    photo = form.get("photo")
+    if not isinstance(photo, UploadFile) or not photo.filename:
+        raise RefusedError("no photograph came with the form: choose one, or take one with the camera")
+    order = order_of(request, face.code, form)
+    data = photo.file.read(MOST_BYTES + 1)
+    return to(f"/job/{begin(request, order, data, photo.filename).id}")
+
+
+def begin(request: Request, order: Order, data: bytes, name: str) -> Job:
+    """Begin a job with a photograph that came, refused where it is empty or too large."""
+    from dataclasses import replace
+
+    if not data:
+        raise RefusedError("the photograph is empty: send it again")
+    if len(data) > MOST_BYTES:
+        raise RefusedError(f"a photograph may have at most {MOST_BYTES // 1_000_000} MB")
+    return get_bench(request).jobs.begin(replace(order, upload=spool(data, name), called=name))
+
+
+@router.post("/picture/{code}/read")
+def read(request: Request, code: str, form: Form) -> RedirectResponse:
+    """Read a picture that is in the book."""
+    entry, _ = held(get_book(request), code, PictureEntry)
+    return to(f"/job/{get_bench(request).jobs.begin(order_of(request, entry.code, form)).id}")
+
+
+def order_of(request: Request, code: str, form: FormData) -> Order:
+    """What is to be done with a photograph, from the words of a form."""
+    return order_for(request, code, joint=word(form, "joint"), scale_from=word(form, "scale_from"),
+                     px_per_mm=word(form, "px_per_mm"), light=word(form, "light"))  # fmt: skip
+
+
+def order_for(request: Request, code: str, *, joint: str, scale_from: str, px_per_mm: str, light: str = "") -> Order:
+    """What is to be done with a photograph; a scale that is none is refused before anything is begun."""
+    bench = get_bench(request)
+    trial = trial_of(bench.store, normal_code(code))
+    known = trial.joint if trial else None
+    family = family_named(joint) if joint else (known.family if known else None)
+    same = known is not None and known.family == family
+    typed = px_per_mm if scale_from in ("", "typed") else ""
+    if scale_from == "typed" and not px_per_mm:
+        raise RefusedError("type how many pixels a millimetre has, or choose another way to the millimetres")
+    source = "" if scale_from == "typed" else scale_from
+    scale_wish(typed or None, None, source or None)
+    return Order(
+        folder=str(bench.folder),
+        code=code,
+        hand=hand_of(request),
+        light=light,
+        joint=family,
+        thickness_1=known.thickness_1 if known and same else None,
+        thickness_2=known.thickness_2 if known and same else None,
+        throat=known.throat if known and same else None,
+        scale=typed,
+        scale_from=source,
+    )
+
+
+def job_named(request: Request, name: str) -> Job:
+    """The job of that name."""
+    job = get_bench(request).jobs.get(name)
+    if job is None:
+        raise NotThereError("that job is not known any more: look at the face, where the picture is if it was kept")
+    return job
+
+
+@router.get("/job/{name}", response_model=None)
+def watch(request: Request, name: str) -> HTMLResponse | RedirectResponse:
+    """How far a job is; when it is done, what came of it."""
+    job = job_named(request, name)
+    if job.state == "done":
+        return to(f"/open/{job.result}")
+    return page(request, "job.html", job=job, code=job.order.code, trail_of=trail_of)
+
+
+@router.get("/job/{name}/events")
+async def events(request: Request, name: str) -> StreamingResponse:
+    """How far a job is, told as it goes on (server-sent events)."""
+    job = job_named(request, name)
+
+    async def told() -> AsyncIterator[str]:
+        before = ""
+        while not await request.is_disconnected():
+            now = json.dumps(job.told())
+            if now != before:
+                yield f"event: step\ndata: {now}\n\n"
+                before = now
+            if job.over:
+                return
+            await asyncio.sleep(TICK_S)
+
+    return StreamingResponse(told(), media_type="text/event-stream", headers={"cache-control": "no-store"})
+
+
+@router.post("/job/{name}/stop")
+def stop(request: Request, name: str, _: Form) -> RedirectResponse:
+    """Stop a job."""
+    job = job_named(request, name)
+    get_bench(request).jobs.stop(job)
+    return to(f"/open/{job.picture or job.order.code}")
+
+
+@router.get("/picture/{code}/preview.jpg")
+def preview(request: Request, code: str) -> Response:
+    """A picture, reduced for a page."""
+    return Response(benchviews.preview(get_book(request), code), media_type="image/jpeg",
+                    headers={"cache-control": "private, max-age=86400"})  # fmt: skip
