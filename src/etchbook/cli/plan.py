@@ -191,9 +191,7 @@ def fit(
 
 @app.command("study")
 def study(
-    table: str = typer.Argument(
-        ..., metavar="TABLE.csv", help="Columns section, person, value; a line a reading."
-    ),
+    table: str = typer.Argument(..., metavar="TABLE.csv", help="Columns section, person, value; a line a reading."),
     worth: float | None = typer.Option(None, metavar="MM", help="The difference that is sought."),
     unit: str = typer.Option("mm", help="Of the values."),
 ) -> None:

@@ -219,10 +219,18 @@ def measured(known: Known, unit: str) -> Quantity:
     return Measured(value=known.value, u=known.u, unit=unit)
 
 
+RECKONABLE = " stated, and cannot be reckoned because "
+
+
 def gathered(reason: str) -> str:
     """Several reasons as one sentence: what is not stated is named in one list."""
     tail = " is not stated"
-    parts = list(dict.fromkeys(reason.split("; ")))
+    if "; " not in reason:
+        return reason
+    # A figure that could itself be reckoned says what that needs: its needs join the list, each named once.
+    parts = [part for whole in reason.split("; ") for part in whole.split(RECKONABLE)]
+    parts = [part + " stated" if part.endswith((" is not", " are not")) else part for part in parts]
+    parts = [part.replace(" are not stated", tail) for part in dict.fromkeys(parts)]
     lacking = [part.removesuffix(tail) for part in parts if part.endswith(tail)]
     others = [part for part in parts if not part.endswith(tail)]
     if len(lacking) > 1:
