@@ -96,6 +96,16 @@ def difference(
     below, inside, above = _chances(means_a, means_b, scatter, margin)
     found = [view for view in views if view is not None]
     verdict, words = _verdict(value, (len(a), len(b)), found, scatter, inside, margin)
+    blur = 2 * math.hypot(*(bead.u_reading / len(group) for group in (a, b) for bead in group))
+    if verdict == "a difference is shown" and abs(value) <= blur:
+        # A few beads can lie close together by chance; the readings themselves are no better than their own u.
+        verdict, words = (
+            "no difference shown",
+            (
+                f"No difference shown: {value:+.2f} lies within what the readings alone leave open, ±{blur:.2f} (k = 2). "
+                "That is not the same as no difference: read the sections more closely, or cut more."
+            ),
+        )
     return Difference(
         value=value,
         numbers=(len(a), len(b)),

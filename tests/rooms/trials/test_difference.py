@@ -114,3 +114,16 @@ def test_refusals() -> None:
         BeadResponse(code="B1", sections=((),))
     with pytest.raises(StatisticsError, match="scatter"):
         Scatter(sd=0.0, dof=5, source="x")
+
+
+def test_beads_that_lie_close_by_chance_show_nothing_that_their_readings_cannot() -> None:
+    """Two and two beads 0.1 apart scatter by 0.01 only, but each was read to ±0.3."""
+    rough = [
+        [BeadResponse(code="A", sections=((Measured(value=value, u=0.3, unit="mm"),),)) for value in values]
+        for values in ((1.00, 1.01), (1.30, 1.31))
+    ]
+    close = Scatter(sd=0.01, dof=50.0, source="own book")
+    found = difference(*rough, scatter=close, margin=0.2)
+    assert all(view.excludes_none for view in found.views if view.name != "permutation")
+    # The u of a mean of two is 0.3/√2, of the difference of two means 0.3: twice that is 0.60.
+    assert found.verdict == "no difference shown" and "±0.60" in found.words
