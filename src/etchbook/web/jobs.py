@@ -4,6 +4,7 @@ import contextlib
 import multiprocessing
 import secrets
 import threading
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
@@ -59,6 +60,8 @@ class Jobs:
 
     def __init__(self, at_once: int = 1) -> None:
         self._jobs: dict[str, Job] = {}
+        self._keys: dict[str, Job] = {}
+        self._asking = threading.Lock()
         self._lock = threading.Lock()
         self._turns = threading.Semaphore(at_once)
 
@@ -73,6 +76,17 @@ class Jobs:
             self._jobs[job.id] = job
         threading.Thread(target=self._run, args=(job,), daemon=True).start()
         return job
+
+    def once(self, key: str, make: Callable[[], Job]) -> Job:
+        """The job that was begun under that key, or a new one; "" always begins one."""
+        if not key:
+            return make()
+        with self._asking:
+            if key not in self._keys:
+                while len(self._keys) >= KEPT:
+                    del self._keys[next(iter(self._keys))]
+                self._keys[key] = make()
+            return self._keys[key]
 
     def get(self, name: str) -> Job | None:
         """The job of that name."""

@@ -2,6 +2,7 @@
 
 from fastapi import APIRouter
 
+from etchbook.web.api import verbs
 from etchbook.web.pages import home, opening, pictures, pieces, readings, trials
 
 ROUTERS: tuple[APIRouter, ...] = (
@@ -11,4 +12,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     pieces.router,
     pictures.router,
     readings.router,
+    verbs.router,
 )

@@ -3,7 +3,7 @@
 import os
 import tempfile
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from etchbook.terms import Family
@@ -84,8 +84,6 @@ def _carried_out(order: Order, tell: Tell) -> str:
 
 
 def _kept(store: BookStore, order: Order) -> str:
-    from dataclasses import replace
-
     photo = shelf.photo(order.upload)
     name = "".join(letter for letter in Path(order.called).name if letter.isprintable())[:120]
     said = {"light": order.light} if order.light else {}
@@ -115,6 +113,7 @@ def _read(store: BookStore, order: Order, code: str, tell: Tell) -> str:
         record, _ = reading.read(wish, FilesDesk(), PROGRAM)
     finally:
         forget(path)
+    record = replace(record, picture=replace(record.picture, name=entry.name))  # not the name it was put aside under
     tell("step", "keeping the reading")
     made, _ = keep_reading(store, order.hand, code, record, ReportPress().page("json", record, None, None))
     return made.code

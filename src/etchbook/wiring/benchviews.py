@@ -1,10 +1,11 @@
 """What the bench shows of readings, pictures and labels: each asked of the room that makes it."""
 
+import json
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from datetime import date
 from threading import Lock
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from etchbook.evidence import Answer
 from etchbook.picture import Picture
@@ -130,3 +131,18 @@ def label_sheet(labels: "Sequence[Label]", size: str, skip: int) -> bytes:
     from etchbook.report.labels import labels_pdf
 
     return labels_pdf(labels, size, today=date.today(), skip=skip)
+
+
+def plain_reading(store: BookStore, code: str, edition: int = 0) -> dict[str, Any]:
+    """A reading of the book as plain data."""
+    record, _, _ = reading_in(store, code, edition)
+    told: dict[str, Any] = json.loads(store.document(record.document))
+    return told
+
+
+def plain_judgement(reading: Reading, judgement: "Judgement") -> dict[str, Any]:
+    """A judgement as plain data."""
+    from etchbook.report import reading_document
+
+    told: dict[str, Any] = dict(reading_document(reading, judgement)["judgement"])
+    return told
