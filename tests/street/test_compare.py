@@ -60,7 +60,7 @@ def test_groups_are_compared_and_what_moved_along_is_named(ask: Ask, readings: l
     assert answer.code == 0, answer.err
     assert "2 against 2 can never give less than 0.333" in answer.out
     assert "moved with it: Start temperature moved with it: 22.5 against 61" in answer.out
-    assert "not logged for any bead" in answer.out and "stick_out" in answer.out
+    assert "not logged for any bead" in answer.out and "stick-out" in answer.out
 
 
 def test_one_against_one_says_what_it_can(ask: Ask, readings: list[Path]) -> None:

@@ -72,7 +72,7 @@ SIDES = ("--a", "N2-01", "--a", "n2 02", "--b", "N2-03", "--b", "N2-04")
 def test_beads_of_the_book_bring_their_settings_along(ask: Ask, book: Path) -> None:
     answer = ask("compare", *SIDES, "--book", book, "--names", "bay A, bay B")
     assert answer.code == 0, answer.err
-    assert "A difference is shown: +0.88" in answer.out and "Stick out moved with it: 15 against 22" in answer.out
+    assert "A difference is shown: +0.88" in answer.out and "Stick-out moved with it: 15 against 22" in answer.out
 
 
 def test_the_next_check_of_the_story_is_the_stick_out(ask: Ask, book: Path) -> None:

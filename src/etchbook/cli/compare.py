@@ -105,6 +105,7 @@ def _print(made: "Comparison", question: str) -> None:
     from etchbook.cli import show
     from etchbook.quantity import Absent, spoken
     from etchbook.terms import DIMENSIONS
+    from etchbook.trials.confounding import setting_words
 
     row = next(row for row in made.rows if row.dimension == question)
     if isinstance(row.difference, Absent):
@@ -121,7 +122,7 @@ def _print(made: "Comparison", question: str) -> None:
     for suspect in made.suspects:
         if suspect.kind != "not logged":
             print(f"{suspect.kind}: {suspect.words}")
-    lacking = [suspect.setting for suspect in made.suspects if suspect.kind == "not logged"]
+    lacking = [setting_words(suspect.setting) for suspect in made.suspects if suspect.kind == "not logged"]
     if lacking:
         print(f"not logged for any bead: {', '.join(lacking)}")
     _print_expected(made)

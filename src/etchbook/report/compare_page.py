@@ -8,6 +8,7 @@ from etchbook.procedure.heat_flow import CONDUCTION
 from etchbook.quantity import Absent, spoken
 from etchbook.report.page import house_style
 from etchbook.terms import DIMENSIONS
+from etchbook.trials.confounding import setting_words
 from etchbook.usecases.comparing import Comparison, Row
 
 CAPTIONS = {
@@ -73,7 +74,7 @@ def _moved(made: Comparison) -> Iterable[str]:
         yield "<h2>Amount or form</h2>" + _list(part.words for part in made.splits.values())
     yield "<h2>What else was not the same</h2>"
     told = [one.words for one in made.suspects if one.kind != "not logged"]
-    lacking = ", ".join(one.setting.replace("_", " ") for one in made.suspects if one.kind == "not logged")
+    lacking = ", ".join(setting_words(one.setting) for one in made.suspects if one.kind == "not logged")
     yield _list([*told, *([f"Not logged for any bead: {lacking}."] if lacking else [])])
     if isinstance(made.expected, Absent):
         yield f"<p class='none'>What the settings would do is not known: {escape(made.expected.reason)}.</p>"

@@ -66,7 +66,7 @@ def underside(picture: Picture, surface: LineFit, top: Line, arcs: Arcs) -> Line
     if len(feet) < 12:
         return surface
     offsets = np.arange(-0.15 * abs(height), MOST_GAP * abs(height), 0.5)
-    light = np.stack([np.median(sample(picture, feet + off * up), axis=0) for off in offsets])
+    light = np.stack([np.median(sample(picture, feet + off * up), axis=0) for off in offsets]).astype(float)
     gap = _upper_step(light, offsets)
     if gap is None:
         return surface

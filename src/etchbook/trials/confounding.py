@@ -4,6 +4,8 @@ import statistics
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from etchbook.terms.settings import SETTINGS
+
 SettingValue = float | str | None
 Settings = Mapping[str, SettingValue]
 
@@ -142,5 +144,10 @@ def _shown(values: Sequence[SettingValue]) -> SettingValue:
 
 
 def _spoken(name: str) -> str:
-    said = name.replace("_", " ")
+    said = setting_words(name)
     return said[0].upper() + said[1:]
+
+
+def setting_words(name: str) -> str:
+    """A setting's name as the trade says it."""
+    return SETTINGS[name].label if name in SETTINGS else name.replace("_", " ")

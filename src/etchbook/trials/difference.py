@@ -102,7 +102,7 @@ def difference(
         verdict, words = (
             "no difference shown",
             (
-                f"No difference shown: {value:+.2f} lies within what the readings alone leave open, ±{blur:.2f} (k = 2). "
+                f"No difference shown: {value:+.2f} lies within what the readings leave open, ±{blur:.2f} (k = 2). "
                 "That is not the same as no difference: read the sections more closely, or cut more."
             ),
         )
