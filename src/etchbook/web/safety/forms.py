@@ -3,6 +3,7 @@
 import hashlib
 import hmac
 import secrets
+from collections.abc import AsyncIterator
 
 from fastapi import Request
 from starlette.datastructures import FormData, UploadFile
@@ -32,13 +33,13 @@ def new_session() -> str:
     return secrets.token_urlsafe(24)
 
 
-async def form_of(request: Request) -> FormData:
-    """The form of a request, refused where it does not carry this session's token."""
-    form = await request.form(max_files=12, max_fields=200)
-    given, wanted = form.get("token"), request.state.token
-    if not isinstance(given, str) or not hmac.compare_digest(given, wanted):
-        raise ForeignFormError("this page was open in another session: load it again and send the form once more")
-    return form
+async def form_of(request: Request) -> AsyncIterator[FormData]:
+    """The form of a request, refused where it does not carry this session's token; its files are let go afterwards."""
+    async with request.form(max_files=12, max_fields=200) as form:
+        given, wanted = form.get("token"), request.state.token
+        if not isinstance(given, str) or not hmac.compare_digest(given.encode(), wanted.encode()):
+            raise ForeignFormError("this page was open in another session: load it again and send the form once more")
+        yield form
 
 
 def word(form: FormData, name: str) -> str:
