@@ -32,10 +32,10 @@ def _undercut(shape: Shape, toe: str) -> Value:
     run = arc_length(face)
     reach = NEAR * run[-1]
     height = line.across(face[run <= reach]) * np.sign(line.normal @ out)
-    if shape.family == "corner":
-        # The face of a corner may fall away over the melted edge without any groove: there it must come up again.
+    if shape.family in ("butt", "bead", "corner"):
+        # A face may lie low without any groove, underfilled or over a melted edge: a groove comes up again.
         hollow = _first_hollow(height, RISE * float(run[-1]))
-        if hollow == 0.0 and _sag(face[run <= reach]) > SAG * float(run[-1]):
+        if shape.family == "corner" and hollow == 0.0 and _sag(face[run <= reach]) > SAG * float(run[-1]):
             return "the weld face falls away hollow over the edge of the plate, where a groove cannot be told from it"
     else:
         hollow = float((-height).max())
