@@ -63,9 +63,7 @@ class Gate:
         host = headers.get("host", "")
         if _name(host) not in self.hosts:
             return 421, "This bench does not go by that name."
-        origin = headers.get("origin")
-        foreign = origin is not None and origin.partition("://")[2] != host
-        if method not in SAFE and (foreign or headers.get("sec-fetch-site", "none") not in ("none", "same-origin")):
+        if method not in SAFE and _foreign(host, headers):
             return 403, "That form came from another page than ours."
         size = headers.get("content-length", "0")
         if not size.isdecimal() or int(size) > MOST_BYTES:
@@ -88,6 +86,16 @@ class Gate:
             await self.app(scope, counted, send)
         except TooLargeError:
             await PlainTextResponse("That is too large to be taken in at once.", status_code=413)(scope, receive, send)
+
+
+def _foreign(host: str, headers: Headers) -> bool:
+    """Whether a browser says that another page than ours sends this."""
+    site, origin = headers.get("sec-fetch-site", "none"), headers.get("origin")
+    if site not in ("none", "same-origin"):
+        return True
+    if origin == "null":  # so it says of our own forms too, since our pages send no referrer
+        return site != "same-origin"
+    return origin is not None and origin.partition("://")[2] != host
 
 
 def _name(host: str) -> str:
