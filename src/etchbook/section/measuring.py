@@ -19,6 +19,8 @@ from etchbook.section.strips import Array
 from etchbook.terms import DIMENSIONS, Family
 
 DRAWS = 80
+FEW = 12
+"""Draws while a point is on the move, where a spread is not known yet: its size can be seen, no reading uses it."""
 LEAST_PX = 0.5
 """No length is claimed to be known better than this [px]; a planning value, common practice."""
 MOST_DEGREES = 40.0
@@ -26,8 +28,12 @@ MOST_DEGREES = 40.0
 POWER = {"mm": 1, "mm²": 2, "°": 0, "%": 0, "": 0}
 
 
-def measure(draft: Draft, family: Family, scale: Scale | NoScale) -> dict[str, Quantity]:
+def measure(
+    draft: Draft, family: Family, scale: Scale | NoScale, *, known: Mapping[str, float] | None = None
+) -> dict[str, Quantity]:
     """Every dimension of the family with its standard uncertainty, or the reason why there is none.
+
+    The spreads of the draws may be `known` from a moment ago, while a point is being moved; no reading is made so.
 
     The uncertainty has three parts: what light, blur and grain leave open about each
     boundary (carried through by Monte Carlo, since the dimensions have corners); what
@@ -38,21 +44,29 @@ def measure(draft: Draft, family: Family, scale: Scale | NoScale) -> dict[str, Q
     """
     shape = shape_of(draft)
     found = plausible(values(shape, family), shape)
-    spread = _spread(draft, family, found)
+    spread = known
+    if spread is None or any(not isinstance(value, str) and name not in spread for name, value in found.items()):
+        spread = _spread(draft, family, found, DRAWS if known is None else FEW)
     return {name: _with_unit(name, value, spread.get(name, 0.0), scale) for name, value in found.items()}
 
 
-def _spread(draft: Draft, family: Family, found: Mapping[str, float | str]) -> dict[str, float]:
+def spread_of(draft: Draft, family: Family) -> dict[str, float]:
+    """Standard deviation of every dimension over draws of the draft [px, px², ° or bare], for `known` of measure."""
+    shape = shape_of(draft)
+    return _spread(draft, family, plausible(values(shape, family), shape), DRAWS)
+
+
+def _spread(draft: Draft, family: Family, found: Mapping[str, float | str], count: int) -> dict[str, float]:
     """Standard deviation of each value over draws of the draft, in pixels."""
     generator = np.random.default_rng(20)
     thin = _thinned(draft)
-    draws = [values(shape_of(_shaken(thin, generator)), family) for _ in range(DRAWS)]
+    draws = [values(shape_of(_shaken(thin, generator)), family) for _ in range(count)]
     spread = {}
     for name, value in found.items():
         if isinstance(value, str):
             continue
         row = np.array([draw[name] for draw in draws if not isinstance(draw[name], str)], float)
-        spread[name] = _robust(row) if len(row) > DRAWS // 2 else abs(value)
+        spread[name] = _robust(row) if len(row) > count // 2 else abs(value)
     spread = _floored(spread)
     if "pore_area_percent" in spread:
         spread["pore_area_percent"] = max(spread["pore_area_percent"], _unseen_pores(draft))

@@ -2,8 +2,8 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.api import verbs
-from etchbook.web.pages import home, opening, pictures, pieces, readings, trials
+from etchbook.web.api import geometry, verbs
+from etchbook.web.pages import home, opening, pictures, pieces, readings, section, trials
 
 ROUTERS: tuple[APIRouter, ...] = (
     home.router,
@@ -12,5 +12,7 @@ ROUTERS: tuple[APIRouter, ...] = (
     pieces.router,
     pictures.router,
     readings.router,
+    section.router,
+    geometry.router,
     verbs.router,
 )

@@ -1,0 +1,100 @@
+"""A section kept open, so that a moved mark gives new numbers without the picture being read again."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from etchbook.joint import Joint
+from etchbook.picture import NoScale, Picture, Scale
+from etchbook.picture.reduce import reduced
+from etchbook.quantity import Absent, Quantity
+from etchbook.section.corrections import corrected
+from etchbook.section.doubting import doubts_of, withheld
+from etchbook.section.draft import Draft
+from etchbook.section.measuring import measure, spread_of
+from etchbook.section.outlining import look, make_draft
+from etchbook.section.publishing import outline_of
+from etchbook.section.records import Doubt, Mark, Outline
+from etchbook.section.scaling import KnownThickness, scale_from
+from etchbook.terms import dimensions_of
+
+NO_OUTLINE = "there is no outline yet"
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class OpenSection:
+    """What the reader found out about a picture before any mark.
+
+    Parameters
+    ----------
+    small, factor : the reduced picture and full pixels per pixel of it
+    automatic : the draft without marks, None where no weld was found
+    spread : of every dimension of that draft over draws [px, px², ° or bare]
+    """
+
+    picture: Picture
+    joint: Joint
+    small: NDArray[np.float32]
+    factor: float
+    automatic: Draft | None
+    spread: dict[str, float]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Again:
+    """What the marks make of an open section.
+
+    Parameters
+    ----------
+    asked : which marks are still lacking, "" where none is
+    """
+
+    outline: Outline
+    dimensions: dict[str, Quantity]
+    scale: Scale | NoScale
+    doubts: tuple[Doubt, ...] = field(default=())
+    asked: str = ""
+
+
+def open_section(picture: Picture, joint: Joint) -> OpenSection:
+    """Look at a picture once, so that marks can be tried on it as often as wanted."""
+    small, factor = reduced(picture)
+    seen = look(picture, small, factor, joint.family)
+    automatic = None if seen is None else make_draft(picture, seen, joint.family)
+    spread = {} if automatic is None else spread_of(automatic, joint.family)
+    return OpenSection(picture=picture, joint=joint, small=small, factor=factor, automatic=automatic, spread=spread)
+
+
+def measured_again(
+    section: OpenSection, scale: Scale | NoScale | KnownThickness, marks: Sequence[Mark], *, quick: bool = False
+) -> Again:
+    """Outline and dimensions with the marks on top, as a full reading with the same marks gives them.
+
+    Parameters
+    ----------
+    quick : values as ever, spreads those of the automatic outline; for a point that is being dragged
+    """
+    draft, asked = section.automatic, ""
+    if marks:
+        found = corrected(
+            section.automatic, marks, section.picture, section.small, section.factor, section.joint.family
+        )
+        draft, asked = (section.automatic, found) if isinstance(found, str) else (found, "")
+    size = scale_from(scale, draft, section.joint.family) if isinstance(scale, KnownThickness) else scale
+    if draft is None:
+        nothing: dict[str, Quantity] = {
+            term.id: Absent(reason=NO_OUTLINE) for term in dimensions_of(section.joint.family)
+        }
+        return Again(
+            outline=Outline(boundaries={}, landmarks={}, lines={}), dimensions=nothing, scale=size, asked=asked
+        )
+    measured = measure(draft, section.joint.family, size, known=section.spread if quick else None)
+    return Again(
+        outline=outline_of(draft),
+        dimensions=withheld(draft, measured),
+        scale=size,
+        doubts=tuple(doubts_of(draft)),
+        asked=asked,
+    )

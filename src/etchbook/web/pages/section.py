@@ -1,0 +1,41 @@
+"""The picture page: a reading on its photograph, with every point to be moved."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Path, Request
+from fastapi.responses import HTMLResponse, Response
+
+from etchbook.usecases.remeasuring import label_of, words_of
+from etchbook.web.bench import get_bench, get_book, page
+from etchbook.web.pages.opening import trail_of
+from etchbook.wiring import benchviews, tiles
+from etchbook.wiring.benchpicture import told_marks
+
+router = APIRouter(include_in_schema=False)
+Place = Annotated[int, Path(ge=0, le=4096)]
+
+
+@router.get("/reading/{code}/picture")
+def picture(request: Request, code: str) -> HTMLResponse:
+    """The photograph with the outline as lines, and the dimensions beside it."""
+    record, edition, whole = benchviews.reading_in(get_book(request), code)
+    start = {
+        "code": record.code,
+        "picture": record.code.rpartition("-")[0],
+        "edition": edition,
+        "width": whole.picture.width,
+        "height": whole.picture.height,
+        "levels": tiles.levels(whole.picture.width, whole.picture.height),
+        "side": tiles.SIDE,
+        "marks": told_marks(whole.marks),
+    }
+    told = [(name, label_of(name), words_of(value)) for name, value in whole.dimensions.items()]
+    return page(request, "section.html", code=record.code, record=record, edition=edition, whole=whole,
+                start=start, told=told, trail_of=trail_of)  # fmt: skip
+
+
+@router.get("/picture/{code}/tile/{level}/{column}/{row}.jpg")
+def tile(request: Request, code: str, level: Place, column: Place, row: Place) -> Response:
+    """One tile of a picture."""
+    data = tiles.tile(get_book(request), get_bench(request).folder, code, (level, column, row))
+    return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=604800, immutable"})

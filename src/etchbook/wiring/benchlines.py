@@ -1,0 +1,48 @@
+"""Outline and measured lines as a page draws them: points in picture pixels."""
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from etchbook.picture import NoScale, Scale
+from etchbook.section import Outline, Reading
+from etchbook.section.again import Again
+
+MOST_POINTS = 160
+"""Points of a boundary that are sent to a page; more cannot be seen."""
+
+
+def outline_told(outline: Outline) -> dict[str, Any]:
+    """Boundaries and landmarks with their doubts."""
+    return {
+        "boundaries": [
+            {"name": one.name, "points": _thin(one.points), "pinned": one.pinned, "doubt": one.doubt}
+            for one in outline.boundaries.values()
+        ],
+        "landmarks": [
+            {"name": name, "point": np.round(one.point, 2).tolist(), "pinned": one.pinned}
+            for name, one in outline.landmarks.items()
+        ],
+    }
+
+
+def _thin(points: Any) -> list[list[float]]:
+    keep = np.unique(np.linspace(0, len(points) - 1, min(MOST_POINTS, len(points))).astype(int))
+    made: list[list[float]] = np.round(points[keep], 1).tolist()
+    return made
+
+
+def lines_of(again: Again, reading: Reading) -> dict[str, list[list[float]]]:
+    """The line along which each dimension is measured, by its name."""
+    from etchbook.report.strokes import measured_lines
+
+    whole = replace(reading, outline=again.outline, dimensions=again.dimensions, scale=again.scale)
+    return {one.id: [one.start.tolist(), one.end.tolist()] for one in measured_lines(whole)}
+
+
+def scale_words(scale: Scale | NoScale) -> str:
+    """Where the millimetres come from."""
+    if isinstance(scale, NoScale):
+        return f"no scale: {scale.reason}"
+    return f"{scale.px_per_mm:.4g} px/mm ± {2 * scale.u:.2g} (95 %), from {scale.origin}"
