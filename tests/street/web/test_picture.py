@@ -45,7 +45,6 @@ def test_a_toe_is_dragged_nudged_undone_and_saved(bench, face: str, painted) -> 
         page.wait_for_timeout(900)
         assert float(toe.get_attribute("data-x")) == pytest.approx(dragged + 10, abs=0.11)
         assert "it was " + begun in page.locator("[data-dim=leg_1] .was").inner_text()
-        page.screenshot(path="/tmp/w2_desk.png")
         page.get_by_role("button", name="Back to the start").click()
         page.wait_for_function("was => document.querySelector('[data-dim=leg_1] .value').innerText === was", arg=begun)
         page.keyboard.press("Control+z")
