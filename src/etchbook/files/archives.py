@@ -3,6 +3,7 @@
 import os
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -82,9 +83,5 @@ class ZipArchive:
             raise InputError(f"{name} in {self.path.name} is larger than {LARGEST_MEMBER // 1_000_000} MB")
         try:
             return self._zip.read(info)
-        except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError, RuntimeError, EOFError):
+        except (zipfile.BadZipFile, zlib.error, OSError, ValueError, NotImplementedError, RuntimeError, EOFError):
             raise InputError(f"{name} in {self.path.name} is damaged; copy the archive again") from None
-        except Exception as error:
-            if type(error).__module__ == "zlib":
-                raise InputError(f"{name} in {self.path.name} is damaged; copy the archive again") from None
-            raise
