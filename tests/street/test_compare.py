@@ -59,7 +59,7 @@ def test_groups_are_compared_and_what_moved_along_is_named(ask: Ask, readings: l
     answer = ask("compare", *groups(readings), "--settings", tmp_path / "log.toml", "--welding", "mechanised")
     assert answer.code == 0, answer.err
     assert "2 against 2 can never give less than 0.333" in answer.out
-    assert "moved with it: Start temperature moved with it: 22.5 against 61" in answer.out
+    assert "beside it: Start temperature moved with it: 22.5 against 61" in answer.out
     assert "not logged for any bead" in answer.out and "stick-out" in answer.out
 
 

@@ -121,7 +121,7 @@ def _print(made: "Comparison", question: str) -> None:
         print(f"amount and form: {part.words}")
     for suspect in made.suspects:
         if suspect.kind != "not logged":
-            print(f"{suspect.kind}: {suspect.words}")
+            print(f"beside it: {suspect.words}")
     lacking = [setting_words(suspect.setting) for suspect in made.suspects if suspect.kind == "not logged"]
     if lacking:
         print(f"not logged for any bead: {', '.join(lacking)}")
@@ -140,16 +140,16 @@ def _print_expected(made: "Comparison") -> None:
     from etchbook.cli import show
     from etchbook.procedure.heat_flow import CONDUCTION
     from etchbook.quantity import Absent
+    from etchbook.usecases.effects import effect_table
 
+    headings, rows = effect_table(made.beside)
     if isinstance(made.expected, Absent):
         print(f"what the settings would do is not known: {made.expected.reason}")
-        return
-    if not made.expected:
-        return
-    rows = [(one.words, f"{one.width:+.2f}", "" if one.height is None else f"{one.height:+.2f}", f"{one.depth:+.2f}")
-            for one in made.expected]  # fmt: skip
-    show.table(("expected of this alone", "width mm", "height mm", "penetration mm"), rows)
-    print(f"note: {CONDUCTION}")
+    elif rows:
+        show.table(headings, rows)
+        print(f"note: {CONDUCTION}")
+    for hint in made.beside.hints:
+        print(f"not reckoned: {hint}")
 
 
 def _document(made: "Comparison", question: str) -> dict[str, Any]:
@@ -172,6 +172,8 @@ def _document(made: "Comparison", question: str) -> dict[str, Any]:
         "expected": (
             plain(made.expected) if isinstance(made.expected, Absent) else [plain(one) for one in made.expected]
         ),
+        "seen": dict(zip(made.beside.labels, made.beside.seen, strict=True)),
+        "hints": list(made.beside.hints),
         "notes": list(made.notes),
     }  # fmt: skip
 

@@ -10,6 +10,7 @@ from etchbook.report.page import house_style
 from etchbook.terms import DIMENSIONS
 from etchbook.trials.confounding import setting_words
 from etchbook.usecases.comparing import Comparison, Row
+from etchbook.usecases.effects import effect_table
 
 CAPTIONS = {
     "outlines.svg": "The first section of every bead, laid on each other.",
@@ -78,13 +79,12 @@ def _moved(made: Comparison) -> Iterable[str]:
     yield _list([*told, *([f"Not logged for any bead: {lacking}."] if lacking else [])])
     if isinstance(made.expected, Absent):
         yield f"<p class='none'>What the settings would do is not known: {escape(made.expected.reason)}.</p>"
-    elif made.expected:
-        rows = [
-            (one.words, f"{one.width:+.2f}", "" if one.height is None else f"{one.height:+.2f}", f"{one.depth:+.2f}")
-            for one in made.expected
-        ]
-        yield _table(("expected of this alone", "width mm", "height mm", "penetration mm"), rows)
+    headings, rows = effect_table(made.beside)
+    if rows:
+        yield _table(headings, rows)
         yield f"<p class='soft'>{escape(CONDUCTION[0].upper() + CONDUCTION[1:])}.</p>"
+    if made.beside.hints:
+        yield "<h3>Not reckoned</h3>" + _list(hint[0].upper() + hint[1:] for hint in made.beside.hints)
 
 
 def _rows(made: Comparison) -> str:

@@ -50,7 +50,7 @@ SMALL: Mapping[str, float] = {
 }
 """Differences worth telling of further settings, which are not asked for where nobody logged them (judged)."""
 
-KINDS = ("moved with it", "differs", "not logged", "logged on one side")
+KINDS = ("moved with it", "differs", "differs little", "not logged", "logged on one side")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -86,7 +86,7 @@ def suspects(
     Returns
     -------
     tuple of Suspect
-        What moved with the thing under test first, then what differs in part, then what nobody logged.
+        What moved with the thing under test first, then what differs in part or little, then what nobody logged.
     """
     names = [*watched, *sorted({name for bead in (*a, *b) for name in bead} - set(watched))]
     found = [_suspect(name, a, b, watched.get(name, SMALL.get(name, 0.0))) for name in names if name != under_test]
@@ -123,8 +123,11 @@ def _words(name: str, held: Sequence[Sequence[str]]) -> Suspect | None:
 
 def _numbers(name: str, held: Sequence[Sequence[float]], worth: float) -> Suspect | None:
     a, b = (statistics.fmean(group) for group in held)
-    if abs(b - a) <= max(worth, 1e-9 * max(abs(a), abs(b))):
+    if abs(b - a) <= 1e-9 * max(abs(a), abs(b)):
         return None
+    if abs(b - a) <= worth:
+        words = f"{_spoken(name)} differs little: {a:.4g} against {b:.4g}; worth telling beyond {worth:g}."
+        return Suspect(setting=name, kind="differs little", a=a, b=b, words=words)
     apart = max(held[0]) < min(held[1]) or max(held[1]) < min(held[0])
     return _differing(name, a, b, apart, f"{a:.4g} against {b:.4g}")
 

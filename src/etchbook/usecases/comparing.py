@@ -13,8 +13,10 @@ from etchbook.trials.causes import from_log, from_readings
 from etchbook.trials.confounding import Suspect, suspects
 from etchbook.trials.difference import Difference, difference
 from etchbook.trials.scatter import BeadResponse, Scatter
+from etchbook.usecases.comparing_notes import form_scatter, notes_on
+from etchbook.usecases.effects import FILLET_NOTE, Beside, beside
 from etchbook.usecases.errors import RefusedError
-from etchbook.usecases.expecting import Expected, expected
+from etchbook.usecases.expecting import FILLETS, Expected
 from etchbook.usecases.scatters import scatter_for, way_of_welding
 
 MARGINS = {"mm": 0.2, "mm²": 1.0, "°": 5.0, "%": 3.0, "": 0.03}
@@ -48,6 +50,7 @@ class Row:
     dimension, unit : id and unit
     a, b : mean of each group with the u that reading leaves on it; Absent where it was not read on every bead
     difference : Absent where it cannot be reckoned
+    scatter : from bead to bead that it was held against; None where the beads spoke for themselves
     beads : response of each bead, a first
     """
 
@@ -56,6 +59,7 @@ class Row:
     a: Quantity
     b: Quantity
     difference: Difference | Absent
+    scatter: Scatter | None
     beads: tuple[tuple[BeadResponse, ...], tuple[BeadResponse, ...]]
 
 
@@ -69,7 +73,7 @@ class Comparison:
     rows : dimensions in their order
     splits : change of a height split into amount and form, by dimension
     suspects : settings that differ, moved along, or were not logged
-    expected : what the differing settings would do by conduction, or why that is not known
+    beside : what the differing settings would do by conduction, beside what was seen
     answers : what log and readings say by themselves about causes
     notes : what to know
     """
@@ -79,9 +83,14 @@ class Comparison:
     rows: tuple[Row, ...]
     splits: Mapping[str, Split]
     suspects: tuple[Suspect, ...]
-    expected: tuple[Expected, ...] | Absent
+    beside: Beside
     answers: tuple[Answer, ...]
     notes: tuple[str, ...]
+
+    @property
+    def expected(self) -> tuple[Expected, ...] | Absent:
+        """What the differing settings would do by conduction, all of them together last."""
+        return self.beside.rows
 
 
 def compare(
@@ -118,15 +127,19 @@ def compare(
     shown = tuple(row for row in rows if not (isinstance(row.a, Absent) and isinstance(row.b, Absent)))
     sides = {row.dimension: (row.a, row.b) for row in shown}
     found = suspects([bead.settings for bead in a], [bead.settings for bead in b], under_test=under_test)
+    settings = [bead.settings for bead in a], [bead.settings for bead in b]
+    family = next(iter(families))
+    told = [f"Expected effects: {taken}."] if taken else []
+    told += [FILLET_NOTE] if family in FILLETS and isinstance(coupon, Coupon) else []
     return Comparison(
         names=names,
         groups=(tuple(a), tuple(b)),
         rows=shown,
         splits=_splits(sides),
         suspects=found,
-        expected=_expected(coupon, a, b, sides),
-        answers=_answers(a, b, sides),
-        notes=(*_notes(a, b), *([f"Expected effects: {taken}."] if taken else ())),
+        beside=beside(coupon, family, settings, sides, found),
+        answers=_answers(a, b, sides, scatter or {}),
+        notes=(*_notes(a, b), *notes_on(shown, names, scatter or {}), *told),
     )
 
 
@@ -143,10 +156,10 @@ def _row(
     means = tuple(_mean(side, group, unit) for side, group in zip(held, (a, b), strict=True))
     whole = all(isinstance(mean, Measured) for mean in means)
     apart: Difference | Absent = Absent(reason="not read on every bead")
+    spread = known.get(name) or _planning(name, welding)
     if whole:
-        spread = known.get(name) or _planning(name, welding)
         apart = difference(*held, scatter=spread, margin=margins.get(name, MARGINS.get(unit, 0.2)))
-    return Row(dimension=name, unit=unit, a=means[0], b=means[1], difference=apart, beads=held)
+    return Row(dimension=name, unit=unit, a=means[0], b=means[1], difference=apart, scatter=spread, beads=held)
 
 
 def _planning(name: str, welding: str) -> Scatter | None:
@@ -189,28 +202,18 @@ def _splits(sides: Mapping[str, tuple[Quantity, Quantity]]) -> dict[str, Split]:
     return told
 
 
-def _expected(
-    coupon: Coupon | Absent | None,
+def _answers(
     a: Sequence[BeadReadings],
     b: Sequence[BeadReadings],
     sides: Mapping[str, tuple[Quantity, Quantity]],
-) -> tuple[Expected, ...] | Absent:
-    if not isinstance(coupon, Coupon):
-        return coupon or Absent(reason="the settings were not given")
-    family = a[0].sections[0][0].joint.family
-    area = sides.get("deposited_area", (None, None))[0] if family == "bead" else None  # the cap of a bead on plate
-    return expected(coupon, [bead.settings for bead in a], [bead.settings for bead in b],
-                    deposited=area.value if isinstance(area, Measured) else None)  # fmt: skip
-
-
-def _answers(
-    a: Sequence[BeadReadings], b: Sequence[BeadReadings], sides: Mapping[str, tuple[Quantity, Quantity]]
+    known: Mapping[str, Scatter],
 ) -> tuple[Answer, ...]:
     numbers = [[_numbers(bead) for bead in group] for group in (a, b)]
     usual, odd = ({name: pair[side] for name, pair in sides.items()} for side in (0, 1))
     height = next((name for name in HEIGHTS if name in sides), "")
     width = "weld_width" if "weld_width" in sides else "leg_1"
-    read = from_readings(usual, odd, height=height, width=width) if height else ()
+    spread = form_scatter(known, usual, height, width)
+    read = from_readings(usual, odd, height=height, width=width, form_scatter=spread) if height else ()
     return (*from_log(numbers[0], numbers[1]), *read)
 
 
