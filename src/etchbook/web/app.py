@@ -6,52 +6,56 @@ from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import JSONResponse, Response
+from fastapi.responses import JSONResponse, PlainTextResponse, Response
 from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
 from etchbook import __version__
-from etchbook.usecases import RefusedError
-from etchbook.usecases.keeping.errors import ChangedMeanwhileError, NotThereError
+from etchbook.web.again import status_of
 from etchbook.web.bench import Bench, page
 from etchbook.web.jobs import Jobs
+from etchbook.web.lan import Lan
 from etchbook.web.routers import ROUTERS
 from etchbook.web.safety import Gate
-from etchbook.web.safety.forms import ForeignFormError
 from etchbook.wiring import shelf
+from etchbook.wiring.apart import QUICK, SLOW
 from etchbook.wiring.benchkeys import key
+from etchbook.wiring.devices import Devices
 from etchbook.wiring.errors import sentence
+from etchbook.wiring.notes import JobNotes, notes_beside
 
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
-STATUS: tuple[tuple[type[Exception], int], ...] = (
-    (ForeignFormError, 403),
-    (NotThereError, 404),
-    (ChangedMeanwhileError, 409),
-    (RefusedError, 422),
-)
 
 
-def create_app(book_folder: Path, *, hosts: tuple[str, ...] = ()) -> FastAPI:
+def create_app(book_folder: Path, *, hosts: tuple[str, ...] = (), lan: Lan | None = None) -> FastAPI:
     """The bench of one book.
 
     Parameters
     ----------
     book_folder : of a book that is there
-    hosts : names besides those of the loopback under which the bench may be called
+    hosts : names besides those of the loopback under which the bench may be called on its own machine
+    lan : how it stands in the network, None where it answers its own machine alone
     """
     store = shelf.meant(str(book_folder))
-    bench = Bench(folder=book_folder, store=store, jobs=Jobs())
+    notes = notes_beside(book_folder)
+    jobs, devices = Jobs(JobNotes(book_folder, notes)), Devices(notes)
+    bench = Bench(folder=book_folder, store=store, jobs=jobs, devices=devices, lan=lan)
 
     @asynccontextmanager
     async def open_hours(_: FastAPI) -> AsyncIterator[None]:
+        jobs.resume()
         yield
-        bench.jobs.close()
+        jobs.close()
+        for lane in (QUICK, SLOW):
+            lane.close()
+        notes.close()
         store.close()
 
     app = FastAPI(title="Etchbook", version=__version__, lifespan=open_hours, docs_url=None, redoc_url=None,
                   openapi_url="/api/openapi.json")  # fmt: skip
     app.state.bench = bench
-    app.add_middleware(Gate, hosts=(*LOOPBACK, *hosts), key=key())
+    app.add_middleware(Gate, hosts=(*LOOPBACK, *hosts), key=key(), devices=devices,
+                       lan=lan.address if lan else "")  # fmt: skip
     app.mount("/static", StaticFiles(packages=[("etchbook.web", "static")]), name="static")
     for router in ROUTERS:
         app.include_router(router)
@@ -65,13 +69,13 @@ def create_app(book_folder: Path, *, hosts: tuple[str, ...] = ()) -> FastAPI:
 def _answer(request: Request, status: int, text: str) -> Response:
     if request.url.path.startswith("/api/"):
         return JSONResponse({"error": text}, status_code=status)
+    if not request.state.at_home and request.state.device is None:  # a stranger sees nothing of the book
+        return PlainTextResponse(text, status_code=status)
     return page(request, "refused.html", status=status, sentence=text)
 
 
 async def _told(request: Request, error: Exception) -> Response:
-    text, code = sentence(error)
-    status = next((number for kind, number in STATUS if isinstance(error, kind)), 422 if code == 2 else 500)
-    return _answer(request, status, text)
+    return _answer(request, status_of(error), sentence(error)[0])
 
 
 async def _no_page(request: Request, error: Exception) -> Response:

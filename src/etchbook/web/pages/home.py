@@ -13,18 +13,24 @@ from etchbook.usecases.keeping.finding import find
 from etchbook.usecases.keeping.history import undo
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.ports import BookStore, Entry
-from etchbook.web.bench import get_book, hand_of, page
+from etchbook.web.again import stays_on
+from etchbook.web.bench import get_book, hand_of, in_place, page
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
 from etchbook.wiring.units import amount
 
 router = APIRouter(include_in_schema=False)
-SHOWN = 60
+SHOWN, QUICK = 60, 8
 
 
 def to(address: str) -> RedirectResponse:
     """Go on to another page after a form was taken in."""
     return RedirectResponse(address, status_code=303)
+
+
+def gone(request: Request, address: str) -> Response:
+    """The same, where the form may have been sent without leaving the page."""
+    return Response(headers={"hx-redirect": address}) if in_place(request) else to(address)
 
 
 @router.get("/")
@@ -37,16 +43,24 @@ def home(request: Request) -> HTMLResponse:
 
 @router.get("/find", response_model=None)
 def look(request: Request, q: Annotated[str, Query(max_length=200)] = "") -> Response:
-    """Open a code that was typed or scanned, else look for the words."""
-    store, typed, trouble = get_book(request), q.strip(), ""
-    found: tuple[Entry, ...] = ()
-    if typed and (entry := opened(store, typed)):
+    """Open a code that was typed or scanned, else look for the words; while somebody types, a short list."""
+    store, typed = get_book(request), q.strip()
+    entry = opened(store, typed) if typed else None
+    if in_place(request):
+        found = (entry,) if entry else _found(store, typed, QUICK)[0]
+        return page(request, "quick.html", typed=typed, found=found)
+    if entry:
         return to(f"/open/{entry.code}")
+    found, why = _found(store, typed, SHOWN)
+    return page(request, "find.html", typed=typed, found=found, why=why, most=SHOWN)
+
+
+def _found(store: BookStore, typed: str, most: int) -> tuple[tuple[Entry, ...], str]:
+    """What holds the words that were typed, or why that cannot be looked for."""
     try:
-        found = find(store, typed.split(), amount, limit=SHOWN) if typed else ()
+        return (find(store, typed.split(), amount, limit=most) if typed else ()), ""
     except RefusedError as error:
-        trouble = str(error)
-    return page(request, "find.html", typed=typed, found=found, trouble=trouble, most=SHOWN)
+        return (), str(error)
 
 
 def opened(store: BookStore, typed: str) -> Entry | None:
@@ -58,6 +72,7 @@ def opened(store: BookStore, typed: str) -> Entry | None:
 
 
 @router.post("/demo")
+@stays_on(home)
 def demo(request: Request, _: Annotated[FormData, Depends(form_of)]) -> RedirectResponse:
     """Fill an empty book with the demo's trials."""
     store = get_book(request)
@@ -68,6 +83,7 @@ def demo(request: Request, _: Annotated[FormData, Depends(form_of)]) -> Redirect
 
 
 @router.post("/undo")
+@stays_on(home)
 def take_back(request: Request, form: Annotated[FormData, Depends(form_of)]) -> RedirectResponse:
     """Take one change back."""
     number = word(form, "change")

@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from etchbook.preparation import choices
 from etchbook.quantity import Measured, spoken
-from etchbook.terms import FAMILIES
+from etchbook.terms import FAMILIES, Term
 from etchbook.terms.settings import SETTINGS
 from etchbook.trials import code_kind, parent_code, with_check
 from etchbook.trials.codes import bead_code
@@ -67,7 +67,7 @@ def _bead(_: Request, store: BookStore, entry: Entry) -> Shown:
         "by_origin": [(origin, told) for origin, told in by_origin if told],
         "pieces": [one for one in store.tree(entry.code) if one.kind == "piece"],
         "coupon": store.entry(f"{entry.code}-0"),
-        "terms": SETTINGS,
+        "setting_choices": [("", "Choose one"), *((one.id, _term(one)) for one in SETTINGS.values())],
         **_meaning(store, entry.code),
     }
 
@@ -104,8 +104,7 @@ def _face(request: Request, store: BookStore, entry: Entry) -> Shown:
         "cuts": choices("cut"),
         "jobs": get_bench(request).jobs.under_way(entry.code),
         "scales": scales_for(trial),
-        "families": FAMILIES,
-        "joint": trial.joint if trial else None,
+        "joints": joints_for(trial),
     }
 
 
@@ -116,8 +115,7 @@ def _picture(request: Request, store: BookStore, entry: Entry) -> Shown:
         "readings": store.below(entry.code, "reading"),
         "jobs": get_bench(request).jobs.under_way(entry.code),
         "scales": scales_for(trial),
-        "families": FAMILIES,
-        "joint": trial.joint if trial else None,
+        "joints": joints_for(trial),
     }
 
 
@@ -136,6 +134,17 @@ def scales_for(trial: Trial | None) -> list[tuple[str, str]]:
         if thick:
             ways.append((f"thickness_{member}={thick:g}", f"Member {member}, {thick:g} mm thick"))
     return [*ways, ("typed", "Pixels per millimetre, typed below")]
+
+
+def joints_for(trial: Trial | None) -> list[tuple[str, str]]:
+    """The joints to choose from: what the trial says goes first."""
+    known = trial.joint if trial else None
+    first = f"as the trial says: {known.family}" if known else "propose one from the picture"
+    return [("", first), *((one, one) for one in FAMILIES)]
+
+
+def _term(term: Term) -> str:
+    return f"{term.label}, {term.unit}" if term.unit else term.label
 
 
 _KINDS: dict[str, Callable[[Request, BookStore, Entry], Shown]] = {

@@ -10,14 +10,15 @@ from etchbook.joint import Joint
 from etchbook.terms import FAMILIES
 from etchbook.terms.settings import NUMBERS, SETTINGS
 from etchbook.trials.records import Bead, Origin, Setting, Trial
-from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.beads import change_bead, keep_trial, log_bead
 from etchbook.usecases.keeping.looking import held
 from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.keeping.settings import setting_of
 from etchbook.usecases.words import family_named
+from etchbook.web.again import FieldError, beside, measured, stays_on
 from etchbook.web.bench import get_book, hand_of, page
 from etchbook.web.pages.home import to
+from etchbook.web.pages.opening import opened
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
 from etchbook.wiring import shelf
@@ -38,6 +39,7 @@ def new_trial(request: Request) -> HTMLResponse:
 
 
 @router.post("/trial/new")
+@stays_on(new_trial)
 def begin_trial(request: Request, form: Form) -> RedirectResponse:
     """Begin a trial."""
     said: dict[str, Any] = {name: word(form, name) for name in TEXTS if word(form, name)}
@@ -45,8 +47,10 @@ def begin_trial(request: Request, form: Form) -> RedirectResponse:
         said["joint"] = joint
     store, code = get_book(request), word(form, "code")
     if code and store.entry(code.upper()) is not None:
-        raise RefusedError(f"there is a trial {code.upper()} already: choose another code, or leave it empty")
-    made, _ = keep_trial(store, hand_of(request), code, shelf.mark(), said)
+        taken = f"there is a trial {code.upper()} already: choose another code, or leave it empty"
+        raise FieldError("code", taken)
+    with beside("code"):
+        made, _ = keep_trial(store, hand_of(request), code, shelf.mark(), said)
     return to(f"/open/{made.code}")
 
 
@@ -63,11 +67,9 @@ def _joint(form: FormData) -> Joint | None:
 
 def length(form: FormData, name: str, what: str) -> float | None:
     """A length of a form in mm; None where the field was left empty."""
-    if not word(form, name):
-        return None
-    value = amount(word(form, name), "mm", what).value
-    if value <= 0:
-        raise RefusedError(f"{what} must be more than 0 mm, not {word(form, name)}")
+    value = measured(form, name, "mm", what)
+    if value is not None and value <= 0:
+        raise FieldError(name, f"{what} must be more than 0 mm, not {word(form, name)}")
     return value
 
 
@@ -100,6 +102,7 @@ def bead_form(request: Request, code: str) -> HTMLResponse:
 
 
 @router.post("/trial/{code}/bead")
+@stays_on(bead_form)
 def log(request: Request, code: str, form: Form) -> RedirectResponse:
     """Log a bead."""
     made = log_bead(get_book(request), hand_of(request), code, settings_in(form))
@@ -107,12 +110,13 @@ def log(request: Request, code: str, form: Form) -> RedirectResponse:
 
 
 @router.post("/bead/{code}/settings")
+@stays_on(opened)
 def add(request: Request, code: str, form: Form) -> RedirectResponse:
     """Add to a bead what was set, read or seen later."""
     expects = word(form, "edition")
     settings = settings_in(form)
     if not settings:
-        raise RefusedError("nothing was filled in: say what was set, read or seen")
+        raise FieldError("extra_value", "nothing was filled in: say what was set, read or seen")
     made = change_bead(get_book(request), hand_of(request), code, settings,
                        expects=int(expects) if expects.isdecimal() else 0)  # fmt: skip
     return to(f"/open/{made.code}")
@@ -126,12 +130,17 @@ def settings_in(form: FormData) -> list[Setting]:
     if name := word(form, "extra_name"):
         origin = word(form, "extra_origin")
         kind: Origin = "read" if origin == "read" else "seen" if origin == "seen" else "set"
-        made.append(setting_of(name, word(form, "extra_value"), kind, amount))
+        with beside("extra_value"):
+            made.append(setting_of(name, word(form, "extra_value"), kind, amount))
     if seen := word(form, "seen"):
         made.append(Setting(name="remarks", origin="seen", text=seen))
     return made
 
 
 def _of(form: FormData, origin: Origin) -> list[Setting]:
-    names = [name for name in SETTINGS if word(form, f"{origin}.{name}")]
-    return [setting_of(name, word(form, f"{origin}.{name}"), origin, amount) for name in names]
+    made = []
+    for name in SETTINGS:
+        if typed_now := word(form, f"{origin}.{name}"):
+            with beside(f"{origin}.{name}"):
+                made.append(setting_of(name, typed_now, origin, amount))
+    return made

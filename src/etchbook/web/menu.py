@@ -1,0 +1,11 @@
+"""The ways through the bench that stand at the head of every page."""
+
+MENU: tuple[tuple[str, str], ...] = (("/", "Trials"),)
+"""Address and word, in the order in which they are shown."""
+
+
+def is_here(address: str, path: str) -> bool:
+    """Whether a page belongs to that way."""
+    if address == "/":
+        return path == "/" or path.startswith(("/trial/", "/bead/"))
+    return path == address or path.startswith(f"{address}/")
