@@ -6,10 +6,11 @@ from dataclasses import asdict, dataclass
 from benchmarks.pictures import Task, painted, tasks_of
 from benchmarks.scores import HAZ, WELD, overlap
 from benchmarks.work import shared_out
-from etchbook.joint import Joint
+from etchbook.joint import Groove, Joint
 from etchbook.picture import Scale
 from etchbook.quantity import Measured
 from etchbook.section import read_section, region_labels
+from etchbook.simulate import PaintedSection
 from etchbook.terms import DIMENSIONS
 
 
@@ -38,6 +39,23 @@ class Score:
 
 
 OUTSIDE = "the weld reaches beyond the picture"
+DRAWN_U = 0.05
+"""Standard uncertainty with which the preparation of a painted butt is handed over [mm, and degrees times ten]."""
+
+
+def groove_of(section: PaintedSection) -> Groove | None:
+    """The preparation that a painted butt had, as its drawing would give it; None for other joints."""
+    sizes = section.recipe["sizes"]
+    if not isinstance(sizes, dict) or "vee" not in sizes:
+        return None
+    return Groove(
+        gap=float(sizes["gap"]),
+        angle=float(sizes["vee"]),
+        root_face=float(sizes["root_face"]) if "root_face" in sizes else None,
+        u_gap=DRAWN_U,
+        u_angle=10 * DRAWN_U,
+        u_root_face=DRAWN_U,
+    )
 
 
 def scored(task: Task) -> Score:
@@ -48,7 +66,7 @@ def scored(task: Task) -> Score:
             return Score(family=task.family, seed=task.seed, fault=OUTSIDE)
         scale = Scale(px_per_mm=section.truth.px_per_mm, u=0.0, origin="given")
         begun = time.perf_counter()
-        reading = read_section(section.picture, Joint(family=task.family), scale)
+        reading = read_section(section.picture, Joint(family=task.family, groove=groove_of(section)), scale)
         seconds = time.perf_counter() - begun
         labels = region_labels(reading)
     except Exception as error:  # one section that cannot be read must not hide the other hundreds

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from etchbook.acceptance.records import Judgement, Verdict
-    from etchbook.joint import Joint
+    from etchbook.joint import Groove, Joint
     from etchbook.picture import NoScale, Picture, Scale
     from etchbook.procedure import Settings
     from etchbook.quantity import Absent, Measured
@@ -27,6 +27,7 @@ __version__ = "0.1.0"
 # Names are fetched when first used: `import etchbook` stays quick, and a command loads only what it needs.
 _HOMES = {
     "Absent": "quantity",
+    "Groove": "joint",
     "Joint": "joint",
     "Judgement": "acceptance.records",
     "Mark": "section",
@@ -52,6 +53,7 @@ _HOMES = {
 
 __all__ = [
     "Absent",
+    "Groove",
     "Joint",
     "Judgement",
     "Mark",

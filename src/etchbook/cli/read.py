@@ -10,6 +10,7 @@ import typer
 
 if TYPE_CHECKING:
     from etchbook.acceptance.records import Judgement
+    from etchbook.joint import Groove
     from etchbook.section import Reading
     from etchbook.tables import LimitSet
     from etchbook.usecases.keeping.ports import BookStore
@@ -27,6 +28,10 @@ EMPTY_IS_A_SLIP = (
     "scale_from",
     "marks",
     "against",
+    "gap",
+    "groove_angle",
+    "root_face",
+    "bevelled",
     "json",
     "regions",
     "overlay",
@@ -75,6 +80,14 @@ def read(
     throat: Words = typer.Option(None, metavar="MM", help="Nominal throat that the drawing asks for."),
     thickness_1: Words = typer.Option(None, "--thickness-1", metavar="MM", help="Thickness of member 1, where known."),
     thickness_2: Words = typer.Option(None, "--thickness-2", metavar="MM", help="Thickness of member 2, where known."),
+    gap: Words = typer.Option(None, metavar="MM", help="Root gap of a butt joint before welding: 2 or 2±0.2."),
+    groove_angle: Words = typer.Option(
+        None, "--groove-angle", metavar="DEG", help="Angle between both edges of a butt joint; 0 where they are square."
+    ),
+    root_face: Words = typer.Option(
+        None, "--root-face", metavar="MM", help="Unbevelled part of the edges, from the root side."
+    ),
+    bevelled: Words = typer.Option(None, metavar="SIDE", help="Which members are bevelled: both, 1 or 2."),
     etchant: str = typer.Option("", metavar="TEXT", help="Printed in the report."),
     finish: str = typer.Option("", metavar="TEXT", help="Grinding or polish, printed in the report."),
     material: str = typer.Option("", metavar="TEXT", help="Printed in the report."),
@@ -110,7 +123,7 @@ def read(
 
     _no_empty_words(locals())
     wanted = {"json": json, "regions": regions, "overlay": overlay, "pdf": pdf, "html": html, "csv": csv}
-    known = _joint_wish(joint, thickness_1, thickness_2, throat)
+    known = _joint_wish(joint, thickness_1, thickness_2, throat, _groove(gap, groove_angle, root_face, bevelled))
     source = scale_wish(scale, scale_u, scale_from)
     said = Preparation(etchant=etchant, finish=finish, material=material, specimen=specimen, reader=reader)
     several = len(photos) > 1
@@ -159,8 +172,15 @@ def _no_empty_words(options: dict[str, object]) -> None:
             raise RefusedError(f"--{name.replace('_', '-')} was given with nothing behind it")
 
 
+def _groove(gap: Words, angle: Words, root_face: Words, bevelled: Words) -> "Groove | None":
+    from etchbook.usecases.grooves import bare, groove_from
+    from etchbook.wiring.units import amount
+
+    return groove_from(gap, angle, root_face, bevelled, bare(amount))
+
+
 def _joint_wish(
-    family: str | None, thickness_1: str | None, thickness_2: str | None, throat: str | None
+    family: str | None, thickness_1: str | None, thickness_2: str | None, throat: str | None, groove: "Groove | None"
 ) -> "JointWish":
     from etchbook.usecases.reading import JointWish
     from etchbook.usecases.scales import positive
@@ -174,6 +194,7 @@ def _joint_wish(
         thickness_1=length(thickness_1, "the thickness of member 1"),
         thickness_2=length(thickness_2, "the thickness of member 2"),
         throat=length(throat, "the throat"),
+        groove=groove,
     )
 
 

@@ -3,14 +3,16 @@
 import json
 import math
 import tomllib
+from dataclasses import fields
 from pathlib import Path
-from typing import Any
+from typing import Any, cast, get_args
 
 import numpy as np
 
 from etchbook.files.agreeing import check_agreement
 from etchbook.files.errors import InputError
 from etchbook.files.reading import read_text
+from etchbook.joint import Bevelled, Groove
 from etchbook.section import Mark
 
 LANDMARKS = ("toe_1", "toe_2", "joint_root", "root_toe_1", "root_toe_2")
@@ -27,7 +29,8 @@ def load_marks(path: Path | str, *, size: tuple[int, int] | None = None) -> tupl
     Parameters
     ----------
     path : JSON or TOML; landmarks are `[x, y]`, boundaries a list of points or
-        `{follow = true, points = [...]}` when the boundary is to follow them as they stand
+        `{follow = true, points = [...]}` when the boundary is to follow them as they stand;
+        a table ``groove`` in it is for `load_groove`
     size : (width, height) of the picture [px], when it is known
 
     Returns
@@ -41,7 +44,10 @@ def load_marks(path: Path | str, *, size: tuple[int, int] | None = None) -> tupl
 def marks_from(text: str, name: str, *, size: tuple[int, int] | None = None) -> tuple[Mark, ...]:
     """The same for text already read."""
     document = _document(text, name)
+    groove = document.pop("groove", None)
     inner = document.get("marks", document)
+    if groove is not None and inner == {}:
+        return ()
     if not isinstance(inner, dict) or not inner:
         raise InputError(f"{name} holds no marks; write at least one, such as toe_1 = [812.0, 455.5]")
     marks = tuple(_mark(key, value, name) for key, value in inner.items())
@@ -49,6 +55,27 @@ def marks_from(text: str, name: str, *, size: tuple[int, int] | None = None) -> 
         _check_inside(marks, name, size)
     check_agreement(marks, name)
     return marks
+
+
+def load_groove(path: Path | str) -> Groove | None:
+    """The preparation of the joint that a marks file states in its table ``groove``; None where it states none."""
+    path = Path(path)
+    stated = _document(read_text(path, LARGEST_MARKS), path.name).get("groove")
+    return None if stated is None else _groove(stated, path.name)
+
+
+def _groove(stated: Any, name: str) -> Groove:
+    known = [field.name for field in fields(Groove)]
+    if not isinstance(stated, dict) or not stated or set(stated) - set(known):
+        raise InputError(f"groove in {name} is a table of {', '.join(known)}, as in gap = 2.0")
+    side = str(stated.get("bevelled", "both"))
+    if side not in get_args(Bevelled):
+        raise InputError(f'bevelled in {name} is "both", "1" or "2", not "{side}"')
+    sizes = {key: value for key, value in stated.items() if key != "bevelled"}
+    for key, value in sizes.items():
+        if not _is_number(value) or not math.isfinite(value) or value < 0:
+            raise InputError(f"{key} in {name} must be a finite number that is not negative, without a unit: mm or °")
+    return Groove(bevelled=cast(Bevelled, side), **{key: float(value) for key, value in sizes.items()})
 
 
 def _document(text: str, name: str) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from etchbook.report.paper import paper_for
 from etchbook.report.photos import Window
 from etchbook.report.wording import JOINTS
 from etchbook.section import Reading
+from etchbook.usecases.grooves import spoken_groove
 
 MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
@@ -97,7 +98,8 @@ def _joint(reading: Reading) -> str:
         for what, value in (("plate 1", joint.thickness_1), ("plate 2", joint.thickness_2), ("throat", joint.throat))
         if value is not None
     ]
-    return JOINTS[joint.family] + (f"; asked for: {', '.join(asked)}" if asked else "")
+    prepared = "" if joint.groove is None else f"; prepared with {spoken_groove(joint.groove)}"
+    return JOINTS[joint.family] + prepared + (f"; asked for: {', '.join(asked)}" if asked else "")
 
 
 _ORIGINS = {

@@ -7,7 +7,7 @@ from typing import Any, TypeVar, cast
 import numpy as np
 
 from etchbook.geometry import Line, LineFit
-from etchbook.joint import Joint
+from etchbook.joint import Groove, Joint
 from etchbook.picture import NoScale, Scale
 from etchbook.quantity import Absent, Measured, Quantity
 from etchbook.report.document import FORMAT, INDICATION_FIGURES, NOT_RECKONED
@@ -84,16 +84,21 @@ def _joint(part: Part) -> Joint:
     family = part.text("family")
     if family not in FAMILIES:
         raise DocumentError(f'"{family}" is no joint: it is one of {", ".join(FAMILIES)}')
-    groove = part.text("groove") if part.has("groove") else None
-    if groove not in (None, "square", "v"):
-        raise DocumentError('the groove of a butt joint is "square" or "v"')
     return Joint(
         family=family,
         thickness_1=part.maybe("thickness_1", 0.0),
         thickness_2=part.maybe("thickness_2", 0.0),
         throat=part.maybe("throat", 0.0),
-        groove=cast(Any, groove),
+        groove=_groove(part.part("groove")) if part.has("groove") else None,
     )
+
+
+def _groove(part: Part) -> Groove:
+    bevelled = part.text("bevelled") if part.has("bevelled") else "both"
+    if bevelled not in ("both", "1", "2"):
+        raise DocumentError('the bevelled side of a groove is "both", "1" or "2"')
+    sizes = {name: part.maybe(name, 0.0) for name in ("gap", "angle", "root_face", "u_gap", "u_angle", "u_root_face")}
+    return Groove(bevelled=cast(Any, bevelled), **sizes)
 
 
 def _scale(part: Part) -> Scale | NoScale:

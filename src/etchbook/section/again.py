@@ -90,7 +90,8 @@ def measured_again(
         return Again(
             outline=Outline(boundaries={}, landmarks={}, lines={}), dimensions=nothing, scale=size, asked=asked
         )
-    measured = measure(draft, section.joint.family, size, known=section.spread if quick else None)
+    known = section.spread if quick else None
+    measured = measure(draft, section.joint.family, size, groove=section.joint.groove, known=known)
     return Again(
         outline=outline_of(draft),
         dimensions=withheld(draft, measured),

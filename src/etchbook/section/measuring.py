@@ -7,12 +7,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from etchbook.geometry import Line, LineFit, area, crossing
+from etchbook.joint import Groove
 from etchbook.picture import NoScale, Scale
 from etchbook.quantity import Absent, Measured, Quantity
 from etchbook.section.dimensions import values
 from etchbook.section.draft import Draft, ToeFit
 from etchbook.section.edges import Trace
-from etchbook.section.method import METHOD, WIDER, Scatter
+from etchbook.section.grooving import prepared
+from etchbook.section.method import LAID_WIDER, METHOD, WIDER, Scatter
 from etchbook.section.plausible import plausible
 from etchbook.section.shape import Shape, out_of
 from etchbook.section.strips import Array
@@ -25,15 +27,24 @@ LEAST_PX = 0.5
 """No length is claimed to be known better than this [px]; a planning value, common practice."""
 MOST_DEGREES = 40.0
 """An angle known no better than this is not told; a planning value, common practice."""
+LAID = tuple(LAID_WIDER)
+"""Dimensions of a butt that rest on its preparation; how the scale bears on them is in their draws."""
+UNSCALED = NoScale(reason="no scale is asked for here")
 POWER = {"mm": 1, "mm²": 2, "°": 0, "%": 0, "": 0}
 
 
 def measure(
-    draft: Draft, family: Family, scale: Scale | NoScale, *, known: Mapping[str, float] | None = None
+    draft: Draft,
+    family: Family,
+    scale: Scale | NoScale,
+    *,
+    groove: Groove | None = None,
+    known: Mapping[str, float] | None = None,
 ) -> dict[str, Quantity]:
     """Every dimension of the family with its standard uncertainty, or the reason why there is none.
 
     The spreads of the draws may be `known` from a moment ago, while a point is being moved; no reading is made so.
+    What was melted of the plates of a butt is told from its stated `groove`, with the groove's own uncertainty.
 
     The uncertainty has three parts: what light, blur and grain leave open about each
     boundary (carried through by Monte Carlo, since the dimensions have corners); what
@@ -42,12 +53,16 @@ def measure(
 
     Source: JCGM 101:2008 (Monte Carlo); JCGM 100:2008, 5.1.2 (adding the parts).
     """
-    shape = shape_of(draft)
+    shape = prepared(shape_of(draft), groove, scale)
     found = plausible(values(shape, family), shape)
     spread = known
     if spread is None or any(not isinstance(value, str) and name not in spread for name, value in found.items()):
-        spread = _spread(draft, family, found, DRAWS if known is None else FEW)
-    return {name: _with_unit(name, value, spread.get(name, 0.0), scale) for name, value in found.items()}
+        spread = _spread(draft, family, found, DRAWS if known is None else FEW, groove, scale)
+    holds_scale = LAID if shape.edges else ()
+    return {
+        name: _with_unit(name, value, spread.get(name, 0.0), scale, shared=name not in holds_scale)
+        for name, value in found.items()
+    }
 
 
 def spread_of(draft: Draft, family: Family) -> dict[str, float]:
@@ -56,11 +71,19 @@ def spread_of(draft: Draft, family: Family) -> dict[str, float]:
     return _spread(draft, family, plausible(values(shape, family), shape), DRAWS)
 
 
-def _spread(draft: Draft, family: Family, found: Mapping[str, float | str], count: int) -> dict[str, float]:
+def _spread(
+    draft: Draft,
+    family: Family,
+    found: Mapping[str, float | str],
+    count: int,
+    groove: Groove | None = None,
+    scale: Scale | NoScale = UNSCALED,
+) -> dict[str, float]:
     """Standard deviation of each value over draws of the draft, in pixels."""
-    generator = np.random.default_rng(20)
+    generator, of_groove = np.random.default_rng(20), np.random.default_rng(21)
     thin = _thinned(draft)
-    draws = [values(shape_of(_shaken(thin, generator)), family) for _ in range(count)]
+    shapes = (shape_of(_shaken(thin, generator)) for _ in range(count))
+    draws = [_values_with(shape, family, groove, scale, of_groove) for shape in shapes]
     spread = {}
     for name, value in found.items():
         if isinstance(value, str):
@@ -71,6 +94,21 @@ def _spread(draft: Draft, family: Family, found: Mapping[str, float | str], coun
     if "pore_area_percent" in spread:
         spread["pore_area_percent"] = max(spread["pore_area_percent"], _unseen_pores(draft))
     return spread
+
+
+def _values_with(
+    shape: Shape, family: Family, groove: Groove | None, scale: Scale | NoScale, generator: np.random.Generator
+) -> dict[str, float | str]:
+    """The values with the preparation as it might have been; its sizes are in mm, so a wrong scale lays it wrongly."""
+    if groove is None or isinstance(scale, NoScale):
+        return values(shape, family)
+    wrong = 1.0 + scale.relative * float(generator.normal())
+    found = values(prepared(shape, groove, replace(scale, px_per_mm=scale.px_per_mm * wrong), generator), family)
+    for name in LAID:
+        value = found.get(name)
+        if isinstance(value, float):
+            found[name] = value / wrong ** POWER[DIMENSIONS[name].unit]
+    return found
 
 
 def _unseen_pores(draft: Draft) -> float:
@@ -95,12 +133,12 @@ def _robust(row: Array) -> float:
     return max(float(high - low) / 2, 0.6 * float(row.std()))
 
 
-def _with_unit(name: str, value: float | str, u: float, scale: Scale | NoScale) -> Quantity:
+def _with_unit(name: str, value: float | str, u: float, scale: Scale | NoScale, *, shared: bool = True) -> Quantity:
     unit = DIMENSIONS[name].unit
     power = POWER[unit]
     if isinstance(value, str):
         return Absent(reason=value)
-    u *= WIDER[name]
+    u *= WIDER[name] if shared else LAID_WIDER[name]
     if unit == "°" and u > MOST_DEGREES:
         return Absent(reason="the weld face near the toe is too rough in the picture to have one direction")
     if power == 0:
@@ -108,8 +146,8 @@ def _with_unit(name: str, value: float | str, u: float, scale: Scale | NoScale) 
     if isinstance(scale, NoScale):
         return Absent(reason=f"there is no scale: {scale.reason}")
     size = scale.px_per_mm**power
-    shared = power * scale.relative * value / size
-    return Measured(value=value / size, u=float(np.hypot(u / size, shared)), unit=unit)
+    of_scale = power * scale.relative * value / size if shared else 0.0
+    return Measured(value=value / size, u=float(np.hypot(u / size, of_scale)), unit=unit)
 
 
 def shape_of(draft: Draft) -> Shape:
@@ -133,6 +171,7 @@ def shape_of(draft: Draft) -> Shape:
         root_toes=root_toes,
         root_face=root_points,
         pore_area=None if draft.pores is None else sum(area(ring) for ring in draft.pores),
+        root_u=draft.pixel if draft.root_pin is not None else None,
     )
 
 

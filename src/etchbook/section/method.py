@@ -77,3 +77,12 @@ Half the 94th percentile of |error| / u on the tuning sections (simulated, diffi
 joint) whose weld was found, not below 1 and not above 4: a reader that fails outright is a case for a doubt, not for
 a wider u.
 """
+
+LAID_WIDER: dict[str, float] = {
+    "penetration_1": 1.0,
+    "penetration_2": 1.0,
+    "deposited_area": 1.0,
+    "fused_plate_area": 1.0,
+    "dilution": 1.0,
+}
+"""The same for what is told of a butt from its stated preparation."""

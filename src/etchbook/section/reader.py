@@ -83,7 +83,7 @@ def read_section(
         picture=PictureFacts(sha256=picture.sha256, name=picture.name, width=picture.width, height=picture.height),
         regions=regions,
         outline=outline,
-        dimensions=_dimensions(draft, joint.family, scale),
+        dimensions=_dimensions(draft, joint, scale),
         doubts=_doubts(draft, asked),
         notes=(*picture.notes, *notes),
         indications=find_indications(picture, outline, regions, joint.family, scale),
@@ -109,10 +109,10 @@ def _with_marks(
     return (automatic, found) if isinstance(found, str) else (found, "")
 
 
-def _dimensions(draft: Draft | None, family: Family, scale: Scale | NoScale) -> dict[str, Quantity]:
+def _dimensions(draft: Draft | None, joint: Joint, scale: Scale | NoScale) -> dict[str, Quantity]:
     if draft is None:
-        return {term.id: Absent(reason=NO_WELD) for term in dimensions_of(family)}
-    return withheld(draft, measure(draft, family, scale))
+        return {term.id: Absent(reason=NO_WELD) for term in dimensions_of(joint.family)}
+    return withheld(draft, measure(draft, joint.family, scale, groove=joint.groove))
 
 
 def _doubts(draft: Draft | None, asked: str) -> tuple[Doubt, ...]:

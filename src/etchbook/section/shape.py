@@ -1,13 +1,21 @@
 """The outline in the joint's own axes, ready to be measured. Unit: picture pixels."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from etchbook.geometry import Line
 from etchbook.section.strips import Array
+
+Planes = tuple[tuple[Line, Array], ...]
+"""Lines and, for each, the unit normal out of the metal."""
+
+NO_EDGES = (
+    "the original groove faces melted away, and the preparation was not stated: give the root gap, the groove angle "
+    "and the root face"
+)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -28,6 +36,9 @@ class Shape:
     root_toes : (2, 2) toes of the root side of a butt weld, or None
     root_face : (n, 2) weld face of the root side, or None
     pore_area : px², or None when pores were not looked for
+    root_u : standard uncertainty of a root that a person marked [px], None where nobody did
+    edges : prepared edge of each member of a butt weld ("1", "2"): planes (line, unit normal out of the metal)
+    no_edges : why there are none, where there are none
     """
 
     family: str
@@ -43,6 +54,9 @@ class Shape:
     root_toes: Array | None = None
     root_face: Array | None = None
     pore_area: float | None = None
+    root_u: float | None = None
+    edges: Mapping[str, Planes] = field(default_factory=dict)
+    no_edges: str = NO_EDGES
 
     @property
     def weld(self) -> Array:

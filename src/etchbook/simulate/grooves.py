@@ -54,6 +54,7 @@ def butt(dice: Dice) -> Case:
         [[-gap / 2, min(0, off)], [gap / 2, min(0, off)], [gap / 2, max(t1, off + t2)], [-gap / 2, max(t1, off + t2)]]
     )
     sizes = {"thickness_1": t1, "thickness_2": t2, "gap": gap, "vee": vee, "bulge": bulge, "misalignment": off, **extra}
+    sizes |= {"root_face": land} if vee > 0 else {}
     return Case(
         family="butt", face=face, fusion=fusion, beside=beside, haz=haz_widths(dice, fusion, size),
         members=members,        lines=lines, root=np.array([0.0, off / 2]),

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Protocol
 
 from etchbook.acceptance.records import Judgement
+from etchbook.joint import Groove
 from etchbook.picture import Picture
 from etchbook.section import Mark, Reading
 
@@ -20,6 +21,10 @@ class Desk(Protocol):
 
     def marks(self, path: str, picture: Picture) -> tuple[Mark, ...]:
         """A person's marks on that picture."""
+        ...
+
+    def groove(self, path: str) -> Groove | None:
+        """The preparation of the joint that the marks state, None where they state none."""
         ...
 
     def text(self, path: str) -> str:

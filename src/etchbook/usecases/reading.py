@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass, field, replace
 
-from etchbook.joint import Joint
+from etchbook.joint import Groove, Joint
 from etchbook.picture import NoScale, Picture, Scale, find_bar, find_rule, from_two_points, given, look_over
 from etchbook.section import KnownThickness, Mark, Preparation, Reading, propose_joint, read_section, region_labels
 from etchbook.terms import Family
 from etchbook.usecases.errors import RefusedError
+from etchbook.usecases.grooves import assumed, checked, fitting
 from etchbook.usecases.ports import Desk
 from etchbook.usecases.scales import BarScale, GivenScale, PointsScale, RuleScale, ScaleWish, ThicknessScale
 
@@ -25,12 +26,14 @@ class JointWish:
     family : joint family
     thickness_1, thickness_2 : plate thickness [mm]
     throat : nominal throat asked for [mm]
+    groove : preparation of a butt joint, None where nothing is known of it
     """
 
     family: Family | None = None
     thickness_1: float | None = None
     thickness_2: float | None = None
     throat: float | None = None
+    groove: Groove | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -60,7 +63,18 @@ def read(wish: ReadWish, desk: Desk, program: str) -> tuple[Reading, Picture]:
     """
     picture = desk.photo(wish.photo)
     marks = desk.marks(wish.marks, picture) if wish.marks else ()
+    if wish.marks:
+        wish = replace(wish, joint=with_groove(wish.joint, desk.groove(wish.marks)))
     return read_picture(picture, wish, marks, program), picture
+
+
+def with_groove(wish: JointWish, stated: Groove | None) -> JointWish:
+    """What is known of the joint with the preparation that the marks state; refused where another one was said."""
+    if stated is None or stated == wish.groove:
+        return wish
+    if wish.groove is not None:
+        raise RefusedError("the preparation is stated twice and differently: in the marks and beside them")
+    return replace(wish, groove=checked(stated))
 
 
 def read_picture(picture: Picture, wish: ReadWish, marks: tuple[Mark, ...], program: str) -> Reading:
@@ -72,18 +86,27 @@ def read_picture(picture: Picture, wish: ReadWish, marks: tuple[Mark, ...], prog
     # White paper or a black mount around the specimen is no fault of the photograph.
     specimen = region_labels(reading) > 0 if reading.regions.labels.any() else None
     seen = look_over(picture, px_per_mm=known, smallest_mm=SMALLEST_MM, inside=specimen)
-    warnings = (*proposed, *_scale_notes(wish.scale), *(blemish.words for blemish in seen))
+    warnings = (*proposed, *assumed(joint.groove), *_scale_notes(wish.scale), *(blemish.words for blemish in seen))
     return replace(reading, notes=tuple(dict.fromkeys((*reading.notes, *warnings))))
 
 
 def _joint(picture: Picture, wish: JointWish) -> tuple[Joint, tuple[str, ...]]:
     family: Family | None = wish.family
     notes: tuple[str, ...] = ()
+    groove = wish.groove
+    if family is None and groove is not None:
+        family = "butt"  # no other joint has a groove
     if family is None:
         proposal = propose_joint(picture)
         family = proposal.family
         notes = (f"the joint was not given; {family} is proposed, with a chance of {proposal.chance[family]:.0%}",)
-    joint = Joint(family=family, thickness_1=wish.thickness_1, thickness_2=wish.thickness_2, throat=wish.throat)
+    joint = Joint(
+        family=family,
+        thickness_1=wish.thickness_1,
+        thickness_2=wish.thickness_2,
+        throat=wish.throat,
+        groove=fitting(groove, family),
+    )
     return joint, notes
 
 

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from pathlib import Path
 
-from etchbook.files import load_marks, load_photo, read_bytes, read_text, write_all
+from etchbook.files import load_groove, load_marks, load_photo, read_bytes, read_text, write_all
+from etchbook.joint import Groove
 from etchbook.picture import Picture
 from etchbook.section import Mark
 
@@ -18,6 +19,10 @@ class FilesDesk:
     def marks(self, path: str, picture: Picture) -> tuple[Mark, ...]:
         """A person's marks, checked against the size of the picture they belong to."""
         return load_marks(Path(path), size=(picture.width, picture.height))
+
+    def groove(self, path: str) -> Groove | None:
+        """The preparation of the joint that a marks file states, None where it states none."""
+        return load_groove(Path(path))
 
     def text(self, path: str) -> str:
         """A text file, with a cap on its size."""

@@ -1,15 +1,18 @@
 """The verbs for people who write Python: ``etchbook.read``, ``etchbook.judge``, ``etchbook.paint`` ..."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from etchbook import __version__
 from etchbook.acceptance.records import Judgement
+from etchbook.joint import Groove
 from etchbook.picture import Picture
 from etchbook.section import Mark, Preparation, Reading
 from etchbook.usecases import reading
+from etchbook.usecases.grooves import checked
 from etchbook.usecases.judging import judge as hold_against
 from etchbook.usecases.judging import limits_for
 from etchbook.usecases.scales import scale_wish
@@ -38,6 +41,7 @@ def read(
     thickness_1: float | None = None,
     thickness_2: float | None = None,
     throat: float | None = None,
+    groove: Groove | None = None,
     preparation: Preparation | None = None,
 ) -> ReadingView:
     """Read one photograph of an etched weld section.
@@ -50,6 +54,7 @@ def read(
     scale_from : ``thickness_1=8``, ``rule``, ``rule=1/64in``, ``bar=0.1``, ``points=x1,y1,x2,y2,length``
     marks : path of a marks file, or marks
     thickness_1, thickness_2, throat : what the drawing says [mm]
+    groove : preparation of a butt joint before welding: gap, angle, root face
     preparation : etchant, finish, material, specimen, reader
 
     Returns
@@ -62,6 +67,7 @@ def read(
         thickness_1=thickness_1,
         thickness_2=thickness_2,
         throat=throat,
+        groove=None if groove is None else checked(groove),
     )
     scale = scale_wish(_text(px_per_mm), _text(u_px_per_mm), scale_from)
     wish = reading.ReadWish(
@@ -71,6 +77,8 @@ def read(
         preparation=preparation or Preparation(),
     )
     desk = FilesDesk()
+    if not isinstance(marks, tuple):
+        wish = replace(wish, joint=reading.with_groove(known, desk.groove(str(Path(marks)))))
     picture = photo if isinstance(photo, Picture) else desk.photo(wish.photo)
     set_by_hand = marks if isinstance(marks, tuple) else desk.marks(str(Path(marks)), picture)
     return ReadingView(reading.read_picture(picture, wish, set_by_hand, PROGRAM), picture)

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from etchbook.joint import Joint
+from etchbook.joint import Groove, Joint
 from etchbook.trials import KINDS, BodyError, body_of, record_of
 from etchbook.trials.records import (
     Answer,
@@ -29,7 +29,7 @@ from etchbook.trials.records import (
 )
 
 RECORDS: dict[str, Record] = {
-    "trial": Trial(code="N1", mark="m", joint=Joint(family="butt", thickness_1=8.0, groove="v")),
+    "trial": Trial(code="N1", mark="m", joint=Joint(family="butt", thickness_1=8.0, groove=Groove(gap=2.0, u_gap=0.2))),
     "bead": Bead(code="N1-01", settings=(Setting(name="volts", origin="read", value=18.5, u=0.1),), welded="2026"),
     "coupon": Coupon(code="N1-01-0", beads=("N1-01", "N1-02"), plates=(Plate(member=1, thickness=8.0),), length=150.0),
     "piece": Piece(code="N1-01-A", parent="N1-01-0", facing=(Facing(cut=1, other="N1-01-B", end="stop"),)),

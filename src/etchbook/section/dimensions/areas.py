@@ -6,7 +6,6 @@ from etchbook.geometry import Line, area, clip_half_plane, distances_to_polyline
 from etchbook.section.shape import Shape
 
 Value = float | str
-GROOVE = "the original groove faces melted away; the section alone does not show where they were"
 
 
 def weld_area(shape: Shape) -> Value:
@@ -34,7 +33,7 @@ def dilution(shape: Shape) -> Value:
 
 def _fused(shape: Shape) -> list[float] | str:
     if shape.family == "butt":
-        return GROOVE
+        return [_beyond(shape, member) for member in ("1", "2")] if shape.edges else shape.no_edges
     missing = [name for name in _needed(shape.family) if name not in shape.lines]
     if missing:
         return f"the original outline needs the line {missing[0]}, which was not found"
@@ -68,6 +67,15 @@ def _between(shape: Shape, member: str, end: str) -> float:
     return _size(_kept(part, shape.lines[end], -shape.outward[other])) if len(part) else 0.0
 
 
+def _beyond(shape: Shape, member: str) -> float:
+    """Weld metal inside one member of a butt: between its surfaces and behind its prepared edge."""
+    part = _kept(shape.weld, shape.lines[f"surface_{member}"], -shape.outward["1"])
+    part = _kept(part, shape.lines[f"back_{member}"], shape.outward["1"])
+    for line, out in shape.edges[member]:
+        part = _kept(part, line, -out)
+    return _size(part)
+
+
 def _kept(polygon: np.ndarray, line: Line, side: np.ndarray) -> np.ndarray:
     """The part of a polygon on the `side` of a line."""
     if len(polygon) < 3:
@@ -93,7 +101,7 @@ def penetration_2(shape: Shape) -> Value:
 
 def _penetration(shape: Shape, member: str) -> Value:
     if shape.family == "butt":
-        return GROOVE
+        return _behind(shape, member) if shape.edges else shape.no_edges
     other = "2" if member == "1" else "1"
     name = f"back_{other}" if shape.family == "corner" else f"surface_{member}"
     out = shape.outward.get(other if shape.family == "corner" else member)
@@ -109,6 +117,15 @@ def _penetration(shape: Shape, member: str) -> Value:
     line = shape.lines[name]
     depth = -line.across(points) * np.sign(line.normal @ out)
     return max(0.0, float(depth.max()))
+
+
+def _behind(shape: Shape, member: str) -> float:
+    """Largest depth of the fusion line behind the prepared edge of a butt's member: from its nearest face."""
+    points = shape.fusion[shape.beside == int(member)]
+    if len(points) == 0:
+        return 0.0
+    depths = [-line.across(points) * np.sign(line.normal @ out) for line, out in shape.edges[member]]
+    return max(0.0, float(np.min(depths, axis=0).max()))
 
 
 def _above(shape: Shape, points: np.ndarray) -> np.ndarray:

@@ -96,6 +96,8 @@ def _root_side(shape: Shape, sign: float) -> Value:
         line = shape.lines.get(f"back_{member}")
         if line is None:
             return f"the root-side surface of member {member} was not found"
-        heights.append(line.across(shape.root_face) * np.sign(line.normal @ shape.outward[member]))
+        # Both members face the same way; the way out of member 2 is not known where its surface was not found.
+        out = shape.outward.get(member, shape.outward["1"])
+        heights.append(line.across(shape.root_face) * np.sign(line.normal @ out))
     inside = np.minimum(heights[0], heights[1]) if sign > 0 else np.maximum(heights[0], heights[1])
     return max(0.0, float((sign * inside).max()))
