@@ -6,7 +6,7 @@ from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import JSONResponse, Response
+from fastapi.responses import JSONResponse, PlainTextResponse, Response
 from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
@@ -14,36 +14,48 @@ from etchbook import __version__
 from etchbook.web.again import status_of
 from etchbook.web.bench import Bench, page
 from etchbook.web.jobs import Jobs
+from etchbook.web.lan import Lan
 from etchbook.web.routers import ROUTERS
 from etchbook.web.safety import Gate
 from etchbook.wiring import shelf
+from etchbook.wiring.apart import QUICK, SLOW
 from etchbook.wiring.benchkeys import key
+from etchbook.wiring.devices import Devices
 from etchbook.wiring.errors import sentence
+from etchbook.wiring.notes import JobNotes, notes_beside
 
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
 
 
-def create_app(book_folder: Path, *, hosts: tuple[str, ...] = ()) -> FastAPI:
+def create_app(book_folder: Path, *, hosts: tuple[str, ...] = (), lan: Lan | None = None) -> FastAPI:
     """The bench of one book.
 
     Parameters
     ----------
     book_folder : of a book that is there
-    hosts : names besides those of the loopback under which the bench may be called
+    hosts : names besides those of the loopback under which the bench may be called on its own machine
+    lan : how it stands in the network, None where it answers its own machine alone
     """
     store = shelf.meant(str(book_folder))
-    bench = Bench(folder=book_folder, store=store, jobs=Jobs())
+    notes = notes_beside(book_folder)
+    jobs, devices = Jobs(JobNotes(book_folder, notes)), Devices(notes)
+    bench = Bench(folder=book_folder, store=store, jobs=jobs, devices=devices, lan=lan)
 
     @asynccontextmanager
     async def open_hours(_: FastAPI) -> AsyncIterator[None]:
+        jobs.resume()
         yield
-        bench.jobs.close()
+        jobs.close()
+        for lane in (QUICK, SLOW):
+            lane.close()
+        notes.close()
         store.close()
 
     app = FastAPI(title="Etchbook", version=__version__, lifespan=open_hours, docs_url=None, redoc_url=None,
                   openapi_url="/api/openapi.json")  # fmt: skip
     app.state.bench = bench
-    app.add_middleware(Gate, hosts=(*LOOPBACK, *hosts), key=key())
+    app.add_middleware(Gate, hosts=(*LOOPBACK, *hosts), key=key(), devices=devices,
+                       lan=lan.address if lan else "")  # fmt: skip
     app.mount("/static", StaticFiles(packages=[("etchbook.web", "static")]), name="static")
     for router in ROUTERS:
         app.include_router(router)
@@ -57,6 +69,8 @@ def create_app(book_folder: Path, *, hosts: tuple[str, ...] = ()) -> FastAPI:
 def _answer(request: Request, status: int, text: str) -> Response:
     if request.url.path.startswith("/api/"):
         return JSONResponse({"error": text}, status_code=status)
+    if not request.state.at_home and request.state.device is None:  # a stranger sees nothing of the book
+        return PlainTextResponse(text, status_code=status)
     return page(request, "refused.html", status=status, sentence=text)
 
 

@@ -11,8 +11,10 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescap
 from etchbook.usecases.keeping.ports import BookStore, Hand
 from etchbook.usecases.keeping.telling import kept, line_of, setting, step
 from etchbook.web.jobs import Jobs
+from etchbook.web.lan import Lan
 from etchbook.web.menu import MENU, is_here
 from etchbook.wiring import shelf
+from etchbook.wiring.devices import Devices
 
 
 def _pages() -> Environment:
@@ -29,11 +31,13 @@ def _pages() -> Environment:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Bench:
-    """One bench: its book, its secret, its jobs."""
+    """One bench: its book, its jobs, and who was let in; `lan` is None where it answers its own machine alone."""
 
     folder: Path
     store: BookStore
     jobs: Jobs
+    devices: Devices
+    lan: Lan | None = None
     pages: Environment = field(default_factory=_pages)
 
 
@@ -49,8 +53,9 @@ def get_book(request: Request) -> BookStore:
 
 
 def hand_of(request: Request) -> Hand:
-    """Who is at work: the name that the browser keeps, else whoever started the bench."""
-    return shelf.hand(request.cookies.get("etchbook_by", "")[:40])
+    """Who is at work: the name that the browser keeps, else the device's, else whoever started the bench."""
+    device = request.state.device
+    return shelf.hand(request.cookies.get("etchbook_by", "")[:40] or (device.name if device else ""))
 
 
 def page(request: Request, name: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
@@ -67,6 +72,7 @@ def page(request: Request, name: str, *, status: int = 200, **shown: Any) -> HTM
         "token": request.state.token,
         "path": request.url.path,
         "by": hand_of(request).by,
+        "at_home": request.state.at_home,
         "said": getattr(request.state, "said", {}),
         "trouble": getattr(request.state, "trouble", None),
     }

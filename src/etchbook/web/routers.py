@@ -3,10 +3,11 @@
 from fastapi import APIRouter
 
 from etchbook.web.api import geometry, verbs
-from etchbook.web.pages import home, opening, pictures, pieces, readings, section, trials
+from etchbook.web.pages import devices, home, opening, pictures, pieces, readings, section, trials
 
 ROUTERS: tuple[APIRouter, ...] = (
     home.router,
+    devices.router,
     trials.router,
     opening.router,
     pieces.router,

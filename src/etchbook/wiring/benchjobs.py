@@ -44,11 +44,15 @@ class Order:
     keep_only: bool = False
 
 
-def spool(data: bytes, name: str) -> str:
-    """Put what came from a browser aside, under a name of our own; only its ending is taken over."""
+def ending_of(name: str) -> str:
+    """The ending of a photograph's name where it is one that we know."""
     ending = Path(name).suffix.lower()
-    known = ending if ending in (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic", ".heif") else ".jpg"
-    number, path = tempfile.mkstemp(prefix="etchbook-", suffix=known)
+    return ending if ending in (".jpg", ".jpeg", ".png", ".tif", ".tiff", ".heic", ".heif") else ".jpg"
+
+
+def spool(data: bytes, name: str) -> str:
+    """Put a photograph aside for a moment, under a name of our own; only its ending is taken over."""
+    number, path = tempfile.mkstemp(prefix="etchbook-", suffix=ending_of(name))
     with os.fdopen(number, "wb") as file:
         file.write(data)
     return path

@@ -2,40 +2,32 @@
 
 import json
 from collections import OrderedDict
-from dataclasses import replace
-from threading import Lock
-from typing import Any
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
 
-from etchbook.picture import NoScale, Scale
-from etchbook.section import KnownThickness, Mark, Reading, read_section
-from etchbook.section.again import Again, OpenSection, measured_again, open_section
-from etchbook.trials.records import ReadingEdition
+from etchbook.section import Mark, Reading
+from etchbook.section.again import Again
+from etchbook.trials.records import PictureEntry, ReadingEdition
 from etchbook.usecases.keeping.errors import ChangedMeanwhileError
+from etchbook.usecases.keeping.looking import held
 from etchbook.usecases.keeping.ports import BookStore, Hand
 from etchbook.usecases.keeping.readings import keep_reading
-from etchbook.usecases.reading import find_scale
 from etchbook.usecases.remeasuring import differences
-from etchbook.usecases.scales import scale_wish
-from etchbook.wiring.benchviews import photograph, reading_in
+from etchbook.wiring.apart import QUICK, SLOW
+from etchbook.wiring.benchviews import reading_in
+from etchbook.wiring.laidout import section_file, with_folder
+from etchbook.wiring.remeasured import ScaleFound, again, read_anew, remember, scale_in
 
-MOST_OPEN = 2
-_open: OrderedDict[str, OpenSection] = OrderedDict()
-_lock = Lock()
-ScaleFound = Scale | NoScale | KnownThickness
+R = TypeVar("R")
 MOST_SCALES = 32
 _scales: OrderedDict[tuple[str, str], ScaleFound] = OrderedDict()
 
 
-def opened(store: BookStore, record: ReadingEdition, reading: Reading) -> OpenSection:
-    """The section of a reading, looked at once and then kept; a photograph takes much room, so few are."""
-    key = f"{record.picture} {reading.joint!r}"
-    with _lock:
-        if key not in _open:
-            _open[key] = open_section(photograph(store, record.code.rpartition("-")[0]), reading.joint)
-        _open.move_to_end(key)
-        while len(_open) > MOST_OPEN:
-            _open.popitem(last=False)
-        return _open[key]
+def at_hand(store: BookStore, record: ReadingEdition, use: Callable[[Path], R]) -> R:
+    """Use the decoded photograph of a reading; nothing of it is decoded in this process."""
+    entry, _ = held(store, record.code.rpartition("-")[0], PictureEntry)
+    return with_folder(store, entry.sha256, entry.suffix, entry.name, use)
 
 
 def marks_in(told: dict[str, Any], reading: Reading) -> tuple[Mark, ...]:
@@ -57,16 +49,12 @@ def told_marks(marks: tuple[Mark, ...]) -> dict[str, Any]:
     }
 
 
-def scale_of(section: OpenSection, reading: Reading, typed: str) -> ScaleFound:
+def scale_of(folder: Path, reading: Reading, typed: str) -> ScaleFound:
     """The scale of the reading, or the one that a person asked for instead."""
     if not typed:
         return reading.scale
-    key = (section.picture.sha256, typed)
-    if key not in _scales:  # looking for a rule takes a while, and a drag asks many times a second
-        _scales[key] = find_scale(section.picture, scale_wish(None, None, typed))
-        while len(_scales) > MOST_SCALES:
-            _scales.popitem(last=False)
-    return _scales[key]
+    # Looking for a rule takes a while, and a drag asks many times a second.
+    return remember(_scales, (folder.name, typed), MOST_SCALES, lambda: SLOW.ask(scale_in, str(folder), typed))
 
 
 def moved(store: BookStore, code: str, told: dict[str, Any], typed: str, quick: bool) -> tuple[Again, Reading]:
@@ -80,8 +68,15 @@ def moved(store: BookStore, code: str, told: dict[str, Any], typed: str, quick: 
     """
     record, _, reading = reading_in(store, code)
     marks = marks_in(told, reading)
-    section = opened(store, record, reading)
-    return measured_again(section, scale_of(section, reading, typed), marks, quick=quick), reading
+
+    def measured(folder: Path) -> Again:
+        section = section_file(folder, reading.joint)
+        made: Again = (QUICK if quick else SLOW).ask(
+            again, str(folder), str(section), scale_of(folder, reading, typed), marks, quick
+        )
+        return made
+
+    return at_hand(store, record, measured), reading
 
 
 def save(store: BookStore, hand: Hand, code: str, told: dict[str, Any], typed: str, seen: int) -> int:
@@ -97,11 +92,13 @@ def save(store: BookStore, hand: Hand, code: str, told: dict[str, Any], typed: s
     record, newest, reading = reading_in(store, code)
     if newest != seen:
         raise ChangedMeanwhileError(_changed(store, code, seen, newest))
-    marks, section = marks_in(told, reading), opened(store, record, reading)
-    scale = scale_of(section, reading, typed)
-    made = read_section(section.picture, reading.joint, scale, marks=marks, preparation=reading.preparation,
-                        notes=reading.notes, program=PROGRAM)  # fmt: skip
-    made = replace(made, notes=tuple(dict.fromkeys(made.notes)), picture=reading.picture)
+    marks = marks_in(told, reading)
+
+    def read(folder: Path) -> Reading:
+        found: Reading = SLOW.ask(read_anew, str(folder), reading, scale_of(folder, reading, typed), marks, PROGRAM)
+        return found
+
+    made = at_hand(store, record, read)
     picture = record.code.rpartition("-")[0]
     document = ReportPress().page("json", made, None, None)
     return keep_reading(store, hand, picture, made, document, expects=seen)[1]

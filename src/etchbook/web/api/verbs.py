@@ -18,7 +18,7 @@ from etchbook.usecases.keeping.settings import setting_of
 from etchbook.usecases.keeping.telling import line_of
 from etchbook.web.api.shapes import BeadGiven, JobTold, Thing, Things, TrialGiven, Trouble
 from etchbook.web.bench import get_bench, get_book, hand_of
-from etchbook.web.pages.pictures import MOST_BYTES, begin, job_named, order_for
+from etchbook.web.pages.pictures import job_named, order_for
 from etchbook.web.pages.readings import named_limits
 from etchbook.wiring import benchviews, shelf
 from etchbook.wiring.benchviews import plain_judgement, plain_reading
@@ -111,9 +111,7 @@ def add_picture(
     """Put a photograph on a face and have it read in a job; ask for the job until it is over."""
     face, _ = held(get_book(request), code, Face)
     order = order_for(request, face.code, joint=joint, scale_from=scale_from, px_per_mm=px_per_mm)
-    jobs = get_bench(request).jobs
-    job = jobs.once(idempotency_key, lambda: begin(request, order, photo.file.read(MOST_BYTES + 1),
-                                                   photo.filename or "photo.jpg"))  # fmt: skip
+    job = get_bench(request).jobs.begin(order, photo.file, photo.filename or "photo.jpg", key=idempotency_key)
     return JobTold(**job.told())
 
 

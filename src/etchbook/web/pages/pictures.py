@@ -23,11 +23,10 @@ from etchbook.web.pages.opening import trail_of, trial_of
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
 from etchbook.wiring import benchviews
-from etchbook.wiring.benchjobs import Order, spool
+from etchbook.wiring.benchjobs import Order
 
 router = APIRouter(include_in_schema=False)
 Form = Annotated[FormData, Depends(form_of)]
-MOST_BYTES = 120_000_000
 TICK_S = 0.2
 
 
@@ -39,19 +38,8 @@ def add(request: Request, code: str, form: Form) -> RedirectResponse:
     if not isinstance(photo, UploadFile) or not photo.filename:
         raise RefusedError("no photograph came with the form: choose one, or take one with the camera")
     order = order_of(request, face.code, form)
-    data = photo.file.read(MOST_BYTES + 1)
-    return to(f"/job/{begin(request, order, data, photo.filename).id}")
-
-
-def begin(request: Request, order: Order, data: bytes, name: str) -> Job:
-    """Begin a job with a photograph that came, refused where it is empty or too large."""
-    from dataclasses import replace
-
-    if not data:
-        raise RefusedError("the photograph is empty: send it again")
-    if len(data) > MOST_BYTES:
-        raise RefusedError(f"a photograph may have at most {MOST_BYTES // 1_000_000} MB")
-    return get_bench(request).jobs.begin(replace(order, upload=spool(data, name), called=name))
+    job = get_bench(request).jobs.begin(order, photo.file, photo.filename, key=word(form, "once")[:100])
+    return to(f"/job/{job.id}")
 
 
 @router.post("/picture/{code}/read")
@@ -127,6 +115,12 @@ async def events(request: Request, name: str) -> StreamingResponse:
             await asyncio.sleep(TICK_S)
 
     return StreamingResponse(told(), media_type="text/event-stream", headers={"cache-control": "no-store"})
+
+
+@router.post("/job/{name}/again")
+def again(request: Request, name: str, _: Form) -> RedirectResponse:
+    """Begin a job again that was interrupted."""
+    return to(f"/job/{get_bench(request).jobs.again(job_named(request, name)).id}")
 
 
 @router.post("/job/{name}/stop")

@@ -1,15 +1,21 @@
-"""The gate that every request passes: host, origin, size, and the headers of every answer."""
+"""The gate that every request passes: host, origin, device, size, and the headers of every answer."""
 
 from collections.abc import Iterable
 
+from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import Request
-from starlette.responses import PlainTextResponse
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from etchbook.web.safety.forms import COOKIE, new_session, token_for
+from etchbook.wiring.devices import Device, Devices
 
 MOST_BYTES = 130_000_000
+MOST_OF_STRANGERS = 20_000
+"""Bytes that a device may send before it was let in."""
+DEVICE = "etchbook_device"
+FOR_STRANGERS = ("/pair", "/api/pair")
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; "
     "font-src 'self'; frame-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
@@ -30,62 +36,102 @@ class TooLargeError(Exception):
 
 
 class Gate:
-    """Middleware that lets in only requests for our own host and from our own pages.
+    """Middleware that lets in only requests for our own host, from our own pages and from devices that were let in.
 
     Parameters
     ----------
-    hosts : names under which the bench may be called, without port; a page elsewhere that points its own name
-        at this machine is turned away by them
+    hosts : names under which the bench may be called on its own machine, without port; a page elsewhere that points
+        its own name at this machine is turned away by them
     key : the bench's secret, from which each session's form token is made
+    devices : those that were let in
+    lan : address under which other machines call the bench, "" where none may
     """
 
-    def __init__(self, app: ASGIApp, *, hosts: Iterable[str], key: bytes) -> None:
+    def __init__(self, app: ASGIApp, *, hosts: Iterable[str], key: bytes, devices: Devices, lan: str = "") -> None:
         self.app = app
         self.hosts = frozenset(hosts)
         self.key = key
+        self.devices = devices
+        self.lan = lan
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
-        if scope["type"] != "http":
+        if scope["type"] == "lifespan":
             await self.app(scope, receive, send)
-            return
-        headers = Headers(scope=scope)
-        refused = self._refusal(scope["method"], headers)
+        elif scope["type"] == "http":
+            await self._answered(scope, receive, send)
+        # The bench speaks nothing else, so nothing else is answered.
+
+    async def _answered(self, scope: Scope, receive: Receive, send: Send) -> None:
+        headers, request = Headers(scope=scope), Request(scope)
+        home = self._at_home(scope)
+        device = None if home else await self._device(request)
+        most = MOST_BYTES if home or device else MOST_OF_STRANGERS
+        refused = self._refusal(scope["method"], headers, home, most)
         if refused:
             await PlainTextResponse(refused[1], status_code=refused[0], headers=HEADERS)(scope, receive, send)
             return
-        session = Request(scope).cookies.get(COOKIE, "")
+        if not home and device is None and not _open_to_strangers(scope["path"]):
+            await _stranger(scope)(scope, receive, _sealed(send, ""))
+            return
+        session = request.cookies.get(COOKIE, "")
         fresh = "" if session else new_session()
-        scope.setdefault("state", {})["token"] = token_for(self.key, session or fresh)
-        await self._capped(scope, receive, _sealed(send, fresh))
+        state = scope.setdefault("state", {})
+        state.update(token=token_for(self.key, session or fresh), at_home=home, device=device)
+        await _capped(self.app, most, scope, receive, _sealed(send, fresh))
 
-    def _refusal(self, method: str, headers: Headers) -> tuple[int, str] | None:
+    def _at_home(self, scope: Scope) -> bool:
+        """Whether a request came through the loopback; the one on the network is a socket of its own."""
+        return not self.lan or (scope.get("server") or ("",))[0] in ("127.0.0.1", "::1")
+
+    async def _device(self, request: Request) -> Device | None:
+        address = request.client.host if request.client else ""
+        return await run_in_threadpool(self.devices.of, request.cookies.get(DEVICE, ""), address)
+
+    def _refusal(self, method: str, headers: Headers, home: bool, most: int) -> tuple[int, str] | None:
         host = headers.get("host", "")
-        if _name(host) not in self.hosts:
+        if _name(host) not in (self.hosts if home else (self.lan,)):
             return 421, "This bench does not go by that name."
         if method not in SAFE and _foreign(host, headers):
             return 403, "That form came from another page than ours."
         size = headers.get("content-length", "0")
-        if not size.isdecimal() or int(size) > MOST_BYTES:
-            return 413, f"That is more than {MOST_BYTES // 1_000_000} MB, the most that is taken in at once."
+        if not size.isdecimal() or int(size) > most:
+            return 413, f"That is more than {_amount(most)}, the most that is taken in at once."
         return None
 
-    async def _capped(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Count what comes: a request may leave out its size, or lie about it."""
-        seen = 0
 
-        async def counted() -> Message:
-            nonlocal seen
-            message = await receive()
-            seen += len(message.get("body", b""))
-            if seen > MOST_BYTES:
-                raise TooLargeError
-            return message
+async def _capped(app: ASGIApp, most: int, scope: Scope, receive: Receive, send: Send) -> None:
+    """Count what comes: a request may leave out its size, or lie about it."""
+    seen = 0
 
-        try:
-            await self.app(scope, counted, send)
-        except TooLargeError:
-            await PlainTextResponse("That is too large to be taken in at once.", status_code=413)(scope, receive, send)
+    async def counted() -> Message:
+        nonlocal seen
+        message = await receive()
+        seen += len(message.get("body", b""))
+        if seen > most:
+            raise TooLargeError
+        return message
+
+    try:
+        await app(scope, counted, send)
+    except TooLargeError:
+        await PlainTextResponse("That is too large to be taken in at once.", status_code=413)(scope, receive, send)
+
+
+def _amount(size: int) -> str:
+    return f"{size // 1_000_000} MB" if size >= 1_000_000 else f"{size // 1000} kB"
+
+
+def _open_to_strangers(path: str) -> bool:
+    return path in FOR_STRANGERS or path.startswith("/static/")
+
+
+def _stranger(scope: Scope) -> Response:
+    """What a device hears that was not let in: a page leads to where it can be."""
+    if scope["path"].startswith("/api/") or scope["method"] not in SAFE:
+        told = "this device is not let in (any more): open the bench's page /pair on it and type the code"
+        return JSONResponse({"error": told}, status_code=401)
+    return RedirectResponse("/pair", status_code=303)
 
 
 def _foreign(host: str, headers: Headers) -> bool:

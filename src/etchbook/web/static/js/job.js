@@ -5,7 +5,7 @@ export function watch(box) {
   events.addEventListener("step", (event) => {
     const told = JSON.parse(event.data);
     words.textContent = told.step;
-    if (["done", "refused", "stopped"].includes(told.state)) {
+    if (["done", "refused", "stopped", "interrupted"].includes(told.state)) {
       events.close();
       location.reload();
     }
