@@ -60,7 +60,7 @@ def test_groups_are_compared_and_what_moved_along_is_named(ask: Ask, readings: l
     assert answer.code == 0, answer.err
     assert "2 against 2 can never give less than 0.333" in answer.out
     assert "beside it: Start temperature moved with it: 22.5 against 61" in answer.out
-    assert "not logged for any bead" in answer.out and "stick-out" in answer.out
+    assert "Not logged for any bead" in answer.out and "stick-out" in answer.out
 
 
 def test_one_against_one_says_what_it_can(ask: Ask, readings: list[Path]) -> None:
@@ -122,5 +122,23 @@ def test_one_page_holds_everything(ask: Ask, readings: list[Path], tmp_path: Pat
     page = out.read_text(encoding="utf-8")
     assert answer.code == 0 and page.startswith("<!DOCTYPE html>")
     assert "<b>x" not in page and "&lt;b&gt;x" in page and "http-equiv" in page and "<script" not in page
-    assert page.count("<figure>") == 2 and "Three views" in page
+    assert page.count("<figure") == 2 and "Three views" in page
     assert len(set(__import__("re").findall(r'id="field\d*"', page))) == page.count('id="field')
+
+
+def test_the_same_on_paper(ask: Ask, readings: list[Path], tmp_path: Path) -> None:
+    import pikepdf
+
+    out = tmp_path / "page.pdf"
+    answer = ask("compare", *groups(readings), "--pdf", out, "--names", "#strong[x], y")
+    assert answer.code == 0, answer.err
+    with pikepdf.open(out) as paper:
+        assert len(paper.pages) >= 3 and "/StructTreeRoot" in paper.Root
+        assert str(paper.docinfo["/Title"]) == "#strong[x] and y compared"
+
+
+def test_every_difference_stands_with_its_interval(ask: Ask, readings: list[Path]) -> None:
+    answer = ask("compare", *groups(readings))
+    line = next(line for line in answer.out.splitlines() if line.endswith("\tconvexity"))
+    # (0.92 + 0.97 − 0.40 − 0.48) / 2; t(0.975, 2) = 4.303 times the pooled standard error, by hand.
+    assert "+0.51 (+0.30 to +0.71)" in line

@@ -5,11 +5,10 @@ from datetime import date
 from html import escape
 
 from etchbook.procedure.heat_flow import CONDUCTION
-from etchbook.quantity import Absent, spoken
+from etchbook.quantity import Absent
 from etchbook.report.page import house_style
-from etchbook.terms import DIMENSIONS
-from etchbook.trials.confounding import setting_words
 from etchbook.usecases.comparing import Comparison, Row
+from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words
 from etchbook.usecases.effects import effect_table
 
 CAPTIONS = {
@@ -18,6 +17,9 @@ CAPTIONS = {
     "order.svg": "Over the order of welding: drift, warm-up and plate heat show here.",
     "start-temperature.svg": "Over the start temperature.",
 }
+
+
+PLOTS = "figure.plot svg { max-width: 150mm; }\n"
 
 
 def compare_html(made: Comparison, question: str, drawings: Mapping[str, str], *, today: date) -> str:
@@ -31,14 +33,14 @@ def compare_html(made: Comparison, question: str, drawings: Mapping[str, str], *
     today : printed as the day of the page
     """
     row = next(row for row in made.rows if row.dimension == question)
-    title = f"{made.names[0]} and {made.names[1]} compared"
+    title = titled(made)
     body = "".join((
-        f"<h1>{escape(title)}</h1><p class='lead'>{escape(_beads(made))} · {today.isoformat()}</p>",
-        f"<div class='verdict'><p>{escape(DIMENSIONS[question].label)}: {escape(_verdict(row))}</p></div>",
+        f"<h1>{escape(title)}</h1><p class='lead'>{escape(bead_line(made))} · {today.isoformat()}</p>",
+        f"<div class='verdict'><p>{escape(verdict_words(row))}</p></div>",
         *_views(row),
         *(_figure(name, svg, at) for at, (name, svg) in enumerate(drawings.items()) if name != "strips.svg"),
         *_moved(made),
-        _rows(made),
+        "<h2>Every dimension</h2>" + _table(*dimension_table(made)),
         *(_figure(name, svg, 9) for name, svg in drawings.items() if name == "strips.svg"),
         "<h2>To know</h2>" + _list(made.notes),
     ))  # fmt: skip
@@ -47,19 +49,22 @@ def compare_html(made: Comparison, question: str, drawings: Mapping[str, str], *
         '<!DOCTYPE html>\n<html lang="en-GB">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{escape(title)}</title>\n<style>\n{house_style()}</style>\n</head>\n"
+        f"<title>{escape(title)}</title>\n<style>\n{house_style()}{PLOTS}</style>\n</head>\n"
         f"<body>\n<main>\n{body}</main>\n</body>\n</html>\n"
     )
 
 
-def _beads(made: Comparison) -> str:
+def titled(made: Comparison) -> str:
+    """The heading of the page."""
+    words = f"{made.names[0]} and {made.names[1]} compared"
+    return words[0].upper() + words[1:]
+
+
+def bead_line(made: Comparison) -> str:
+    """Which beads are in which group."""
     return "; ".join(
         f"{name}: {', '.join(bead.code for bead in group)}" for name, group in zip(made.names, made.groups, strict=True)
     )
-
-
-def _verdict(row: Row) -> str:
-    return row.difference.reason if isinstance(row.difference, Absent) else row.difference.words
 
 
 def _views(row: Row) -> Iterable[str]:
@@ -74,9 +79,7 @@ def _moved(made: Comparison) -> Iterable[str]:
     if made.splits:
         yield "<h2>Amount or form</h2>" + _list(part.words for part in made.splits.values())
     yield "<h2>What else was not the same</h2>"
-    told = [one.words for one in made.suspects if one.kind != "not logged"]
-    lacking = ", ".join(setting_words(one.setting) for one in made.suspects if one.kind == "not logged")
-    yield _list([*told, *([f"Not logged for any bead: {lacking}."] if lacking else [])])
+    yield _list(moved_lines(made))
     if isinstance(made.expected, Absent):
         yield f"<p class='none'>What the settings would do is not known: {escape(made.expected.reason)}.</p>"
     headings, rows = effect_table(made.beside)
@@ -87,25 +90,11 @@ def _moved(made: Comparison) -> Iterable[str]:
         yield "<h3>Not reckoned</h3>" + _list(hint[0].upper() + hint[1:] for hint in made.beside.hints)
 
 
-def _rows(made: Comparison) -> str:
-    rows = [
-        (DIMENSIONS[row.dimension].label, spoken(row.a), spoken(row.b), _apart(row), _short(row)) for row in made.rows
-    ]
-    return "<h2>Every dimension</h2>" + _table(("dimension", *made.names, "difference", "verdict"), rows)
-
-
-def _apart(row: Row) -> str:
-    return "" if isinstance(row.difference, Absent) else f"{row.difference.value:+.2f}"
-
-
-def _short(row: Row) -> str:
-    return row.difference.reason if isinstance(row.difference, Absent) else row.difference.verdict
-
-
 def _figure(name: str, svg: str, number: int) -> str:
     # Each drawing clips its own field, so the names must not meet on one page.
     own = svg.replace('id="field"', f'id="field{number}"').replace("url(#field)", f"url(#field{number})")
-    return f"<figure>{own}<figcaption>{escape(CAPTIONS.get(name, name))}</figcaption></figure>"
+    kind = "" if name == "strips.svg" else " class='plot'"
+    return f"<figure{kind}>{own}<figcaption>{escape(CAPTIONS.get(name, name))}</figcaption></figure>"
 
 
 def _list(lines: Iterable[str]) -> str:

@@ -24,6 +24,12 @@ def strips(made: Comparison, only: Sequence[str] = ()) -> str:
     return strips_svg([_strip(row) for row in rows], made.names)
 
 
+def strip_pages(made: Comparison, each: int = 15) -> list[str]:
+    """The dot strips on as many drawings as a page of paper asks for."""
+    names = [row.dimension for row in made.rows if all(row.beads)]
+    return [strips(made, names[at : at + each]) for at in range(0, len(names), each)]
+
+
 def _strip(row: Row) -> Strip:
     apart = ""
     if isinstance(row.a, Measured) and isinstance(row.b, Measured):
@@ -63,19 +69,26 @@ def _against(
     made: Comparison, row: Row, places: list[list[float]], words: str, ends: tuple[float, float] | None = None
 ) -> str:
     marks = [
-        Mark(x=x, y=bead.mean, words=f"{name} {bead.code}", spread=2 * bead.u_reading)
-        for name, group, side in zip(made.names, row.beads, places, strict=True)
+        Mark(x=x, y=bead.mean, words=bead.code, spread=2 * bead.u_reading, ring=bool(which))
+        for which, (group, side) in enumerate(zip(row.beads, places, strict=True))
         for bead, x in _paired(group, side)
     ]
     label, unit = DIMENSIONS[row.dimension].label, f", {row.unit}" if row.unit else ""
     title = f"{label[0].upper()}{label[1:]}"
     # A line without weight widens the axis to both sides of the beads.
     level = marks[0].y
-    room = () if ends is None else (Curve(points=np.array([[ends[0], level], [ends[1], level]]), weight=0.0),)
+    low, high = ends or _roomy([place for side in places for place in side])
+    room = (Curve(points=np.array([[low, level], [high, level]]), weight=0.0),)
     return plot_svg(
-        Plot(title=title, x_words=words, y_words=label + unit, curves=room, marks=tuple(marks),
-             notes=("± is k = 2 of reading.",))
+        Plot(title=title, x_words=words, y_words=label + unit, curves=room, marks=tuple(marks), width=16, height=11,
+             notes=(f"Filled points: {made.names[0]}; rings: {made.names[1]}. ± is k = 2 of reading.",))
     )  # fmt: skip
+
+
+def _roomy(places: Sequence[float]) -> tuple[float, float]:
+    """Ends of an axis with some room beside the outermost points."""
+    room = 0.12 * (max(places) - min(places)) or 1.0
+    return min(places) - room, max(places) + room
 
 
 def _paired(group: Sequence[BeadResponse], side: Sequence[float]) -> list[tuple[BeadResponse, float]]:

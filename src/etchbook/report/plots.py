@@ -39,12 +39,13 @@ class Curve:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Mark:
-    """A small filled point with words beside it, and its ± as a bar along y where it has one."""
+    """A small filled point, or a ring, with words beside it, and its ± as a bar along y where it has one."""
 
     x: float
     y: float
     words: str = ""
     spread: float = 0.0
+    ring: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -118,7 +119,9 @@ def plot_svg(plot: Plot) -> str:
     body.append(words(plot.title, left, 1.3 * SQUARE, font_size=3.8, font_weight="bold", fill=INK))
     clip = element("defs", element("clipPath", element("rect", width=field_width, height=field_height), id="field"))
     drawn = element("g", _levels(plot, across, down) + _curves(plot, across, down), clip_path="url(#field)")
-    inside = drawn + _words(plot, across, down) + _marks(plot, across, down) + _frame(plot, across, down)
+    taken: list[tuple[float, float, float]] = []
+    said = _words(plot, across, down, taken)
+    inside = drawn + said + _marks(plot, across, down, taken) + _frame(plot, across, down)
     body.append(element("g", inside, transform=f"translate({number(left)} {number(top)})"))
     for row, note in enumerate(notes):
         body.append(words(note, left, top + field_height + (2.8 + 0.9 * row) * SQUARE, font_size=2.7, fill=PENCIL))
@@ -197,9 +200,8 @@ def _levels(plot: Plot, across: _Axis, down: _Axis) -> str:
     return element("path", d=path, stroke=MEASURE, stroke_width=0.2, stroke_dasharray="1.6 1.1") if path else ""
 
 
-def _words(plot: Plot, across: _Axis, down: _Axis) -> str:
+def _words(plot: Plot, across: _Axis, down: _Axis, taken: list[tuple[float, float, float]]) -> str:
     """Words at curves and levels, each kept off those that are there already."""
-    taken: list[tuple[float, float, float]] = []
     right = across.squares * SQUARE
     told = []
     for height, said in plot.levels:
@@ -253,19 +255,20 @@ def _said(
     return words(text, x, y, font_size=TYPE, fill=fill, text_anchor=anchor, **halo)
 
 
-def _marks(plot: Plot, across: _Axis, down: _Axis) -> str:
-    drawn = []
+def _marks(plot: Plot, across: _Axis, down: _Axis, taken: list[tuple[float, float, float]]) -> str:
+    drawn, told = [], []
     for one in plot.marks:
         ends = _on(np.array([[one.x, one.y - one.spread], [one.x, one.y], [one.x, one.y + one.spread]]), across, down)
         if one.spread:
             drawn.append(element("path", d=chain(ends[[0, 2]]), stroke=MEASURE, stroke_width=0.3))
         x, y = float(ends[1, 0]), float(ends[1, 1])
-        drawn.append(element("circle", cx=x, cy=y, r=0.8, fill=MEASURE))
+        ring = {"fill": "#fdfcf8", "stroke": MEASURE, "stroke_width": 0.35} if one.ring else {"fill": MEASURE}
+        drawn.append(element("circle", cx=x, cy=y, r=0.95 if one.ring else 0.8, **ring))
         if one.words:
             late = x > 0.7 * across.squares * SQUARE
-            side = {"text_anchor": "end"} if late else {}
-            drawn.append(words(one.words, x + (-1.6 if late else 1.6), y - 1.2, font_size=TYPE, fill=MEASURE, **side))
-    return "".join(drawn)
+            anchor, x = ("end", x - 1.6) if late else ("start", x + 1.6)
+            told.append(_said(one.words, x, y - 1.2, taken, anchor=anchor, fill=MEASURE))
+    return "".join((*drawn, *told))
 
 
 def _frame(plot: Plot, across: _Axis, down: _Axis) -> str:

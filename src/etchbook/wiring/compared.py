@@ -181,9 +181,15 @@ def answers_from(usual: Sequence[str], odd: Sequence[str], book: str | None) -> 
     return compare(groups[0], groups[1]).answers
 
 
-def compare_page(made: Comparison, dimension: str, drawings: Mapping[str, bytes], today: date | None = None) -> bytes:
-    """The comparison as one HTML page with its drawings."""
+def compare_page(
+    made: Comparison, dimension: str, drawings: Mapping[str, bytes], today: date | None = None, *, kind: str = "html"
+) -> bytes:
+    """The comparison as one page with its drawings, html or pdf."""
     from etchbook.report.compare_page import compare_html
+    from etchbook.report.compare_pdf import compare_pdf
 
     shown = {name: svg.decode() for name, svg in drawings.items()}
-    return compare_html(made, dimension, shown, today=today or date.today()).encode()
+    day = today or date.today()
+    if kind == "pdf":
+        return compare_pdf(made, dimension, shown, today=day)
+    return compare_html(made, dimension, shown, today=day).encode()
