@@ -63,7 +63,7 @@ def heat(
     Conduction only; what the pool itself does is left out, and every answer says so.
     """
     from etchbook.wiring.welding import heat as reckoned
-    from etchbook.wiring.welding import heat_pages, settings_from
+    from etchbook.wiring.welding import heat_pages, point_from, settings_from
 
     typed = {
         "volts": volts, "amps": amps, "wire_feed": feed, "wire_diameter": wire, "travel": travel,
@@ -72,7 +72,7 @@ def heat(
         "plate_width": plate_width, "start_temperature": start, "ambient": ambient, "loss": loss,
     }  # fmt: skip
     settings = settings_from(typed)
-    answer = reckoned(settings, points=[_point(text) for text in point], beads=beads, cycle=_seconds(every))
+    answer = reckoned(settings, points=[point_from(text) for text in point], beads=beads, cycle=_seconds(every))
     kept = _keep(plot, heat_pages(answer)) if plot else []
     if json:
         _as_json(answer)
@@ -80,17 +80,6 @@ def heat(
         _as_table(answer)
         for path in kept:
             print(f"kept: {path}")
-
-
-def _point(text: str) -> tuple[float, float]:
-    from etchbook.usecases import RefusedError
-
-    parts = text.replace("mm", "").split(",")
-    try:
-        across, depth = (float(part) for part in parts)
-    except ValueError:
-        raise RefusedError(f'"{text}" is no point: write across and depth in mm, like 5,0') from None
-    return across, depth
 
 
 def _seconds(text: str) -> float | None:
@@ -117,13 +106,14 @@ def _keep(folder: str, pages: dict[str, str]) -> list[str]:
 
 
 def _as_table(answer: "HeatAnswer") -> None:
-    from etchbook.cli import show, weld
+    from etchbook.cli import show
     from etchbook.procedure.heat_flow import CONDUCTION
     from etchbook.quantity import Absent, Measured
+    from etchbook.wiring.told import cells, reasons
 
     known = [one for one in answer.figures if isinstance(one.quantity, Measured)]
-    show.table(("figure", "value", "U (k=2)", "unit", "in inches", "id"), [weld.cells(one) for one in known])
-    for why, names in weld.reasons(tuple(one for one in answer.figures if one not in known)).items():
+    show.table(("figure", "value", "U (k=2)", "unit", "in inches", "id"), [cells(one) for one in known])
+    for why, names in reasons(tuple(one for one in answer.figures if one not in known)).items():
         print(f"not reckoned: {'; '.join(names)}: {why}")
     headings = ("what would change", "width mm", "depth mm", "area mm²", "t8/5 s")
     show.table(
@@ -148,8 +138,9 @@ def _as_json(answer: "HeatAnswer") -> None:
     import math
     from dataclasses import asdict
 
-    from etchbook.cli import show, weld
+    from etchbook.cli import show
     from etchbook.quantity import Absent
+    from etchbook.wiring.told import as_record
 
     def known(number: float) -> float | None:
         return number if math.isfinite(number) else None
@@ -159,7 +150,7 @@ def _as_json(answer: "HeatAnswer") -> None:
     ]
     show.as_json(
         {
-            "figures": [weld.as_record(one) for one in answer.figures],
+            "figures": [as_record(one) for one in answer.figures],
             "changes": changes,
             "points": [
                 {

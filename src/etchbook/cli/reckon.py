@@ -14,9 +14,10 @@ def reckon(
 
     A number without a unit is taken in the unit that the list names. ± gives its standard uncertainty.
     """
-    from etchbook.cli import show, weld
+    from etchbook.cli import show
     from etchbook.quantity import Absent
     from etchbook.usecases import RefusedError, formulary
+    from etchbook.wiring.told import as_record, cells
 
     if not formula:
         _list(json)
@@ -27,9 +28,9 @@ def reckon(
     if isinstance(figure.quantity, Absent):
         raise RefusedError(figure.quantity.reason)
     if json:
-        show.as_json(weld.as_record(figure))
+        show.as_json(as_record(figure))
         return
-    show.table(("figure", "value", "U (k=2)", "unit", "in inches", "id"), [weld.cells(figure)])
+    show.table(("figure", "value", "U (k=2)", "unit", "in inches", "id"), [cells(figure)])
     for note in (*figure.notes, f"source: {figure.source} ({figure.status})"):
         print(note)
 
@@ -38,16 +39,12 @@ def _given(word: str, units: "dict[str, str] | object") -> tuple[str, tuple[floa
     from collections.abc import Mapping
 
     from etchbook.usecases.keeping.settings import pair
-    from etchbook.wiring.units import amount
+    from etchbook.wiring.units import listed
 
     assert isinstance(units, Mapping)
     name, typed = pair(word)
-    name, unit = name.strip(), units.get(name.strip(), "")
-    text = typed.strip()
-    bare = text.replace("±", "").replace("+-", "")
-    # A bare number is no guess here: the list of formulas says the unit of each argument.
-    plain = not any(letter.isalpha() or letter in "%°" for letter in bare.lower().replace("e", ""))
-    found = amount(text, "" if plain else unit, name)
+    name = name.strip()
+    found = listed(typed.strip(), units.get(name, ""), name)
     return name, (found.value, found.u or 0.0)
 
 

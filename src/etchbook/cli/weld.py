@@ -7,7 +7,7 @@ import typer
 from etchbook.cli.said import BOOK
 
 if TYPE_CHECKING:
-    from etchbook.procedure import Figure, ProcedureFigures, SectionComparison, Settings
+    from etchbook.procedure import ProcedureFigures, SectionComparison, Settings
     from etchbook.usecases.keeping.ports import BookStore
 
 
@@ -134,6 +134,7 @@ def _limit(group: str, heat_treated: bool) -> float | None:
 
 def _as_table(sheet: "ProcedureFigures", beside: "dict[str, SectionComparison]", limit: float | None) -> None:
     from etchbook.cli import show
+    from etchbook.wiring.told import cells, reasons
 
     show.table(("figure", "value", "U (k=2)", "unit", "in inches", "id"), [cells(one) for one in sheet.known])
     lacking = reasons(sheet.absent)
@@ -164,40 +165,9 @@ def _section(code: str, beside: "SectionComparison") -> None:
         print(f"look at {one.setting.replace('_', ' ')}: {one.reason}")
 
 
-def cells(one: "Figure") -> tuple[str, ...]:
-    """A figure as the cells of a table: label, value, U, unit, the inch system, id."""
-    from etchbook.quantity import Measured
-    from etchbook.wiring.both import other_system
-
-    assert isinstance(one.quantity, Measured)
-    other = other_system(one.quantity)
-    value, spread = _printed(one.quantity)
-    inches = "" if other is None else f"{_printed(other)[0]} {other.unit}"
-    return one.label, value, spread, one.quantity.unit, inches, one.id
-
-
-def _printed(quantity: Any) -> tuple[str, str]:
-    from etchbook.quantity import rounded
-
-    if quantity.u > 0:
-        value, spread = rounded(quantity)
-        return value, spread
-    return f"{quantity.value:.4g}", "not stated"
-
-
-def reasons(absent: "tuple[Figure, ...]") -> dict[str, list[str]]:
-    """What is not reckoned, gathered by the reason."""
-    from etchbook.quantity import Absent
-
-    found: dict[str, list[str]] = {}
-    for one in absent:
-        assert isinstance(one.quantity, Absent)
-        found.setdefault(one.quantity.reason, []).append(one.label)
-    return found
-
-
 def _as_json(sheet: "ProcedureFigures", beside: "dict[str, SectionComparison]", limit: float | None) -> None:
     from etchbook.cli import show
+    from etchbook.wiring.told import as_record
 
     told: dict[str, Any] = {"figures": [as_record(one) for one in sheet.figures.values()]}
     if limit is not None:
@@ -208,6 +178,8 @@ def _as_json(sheet: "ProcedureFigures", beside: "dict[str, SectionComparison]", 
 
 
 def _compared(beside: "SectionComparison") -> dict[str, Any]:
+    from etchbook.wiring.told import plain
+
     rows = [
         {"id": one.id, "label": one.label, "verdict": one.verdict}
         | {key: plain(getattr(one, key)) for key in ("predicted", "measured", "difference")}
@@ -215,25 +187,6 @@ def _compared(beside: "SectionComparison") -> dict[str, Any]:
     ]
     pointers = [{"setting": one.setting, "reason": one.reason} for one in beside.pointers]
     return {"summary": beside.summary, "rows": rows, "look_at": pointers}
-
-
-def as_record(one: "Figure") -> dict[str, Any]:
-    """A figure as plain data, in both systems of units."""
-    from etchbook.wiring.both import other_system
-
-    other = other_system(one.quantity)
-    record = {"id": one.id, "label": one.label} | plain(one.quantity)
-    record |= {"inch": None if other is None else plain(other)}
-    return record | {"notes": list(one.notes), "source": one.source, "status": one.status}
-
-
-def plain(quantity: Any) -> dict[str, Any]:
-    """A quantity as plain data: value, u and unit, or the reason under absent."""
-    from etchbook.quantity import Absent
-
-    if isinstance(quantity, Absent):
-        return {"value": None, "absent": quantity.reason}
-    return {"value": quantity.value, "u": quantity.u, "unit": quantity.unit}
 
 
 def beside_bead(store: "BookStore", code: str) -> None:
@@ -249,5 +202,7 @@ def beside_bead(store: "BookStore", code: str) -> None:
 
 
 def _spoken(quantity: Any) -> str:
-    value, spread = _printed(quantity)
+    from etchbook.wiring.told import printed
+
+    value, spread = printed(quantity)
     return f"{value}{'' if spread == 'not stated' else f' ± {spread}'} {quantity.unit}"

@@ -9,6 +9,7 @@ from etchbook.gas.flow import cubic_feet_per_hour, gas_factor, litres_per_minute
 from etchbook.gas.records import ATMOSPHERE_BAR, within
 from etchbook.gas.regulator import OUT_BAR, frost_point, heat_drawn, throttled
 from etchbook.quantity import Absent, Measured, Quantity, spoken
+from etchbook.tables.packaged import packaged
 from etchbook.usecases.errors import RefusedError
 
 MODEL = "real-gas density, EOS-CG (computed)"
@@ -43,7 +44,7 @@ class GasAnswer:
 def co2_share(percent: float) -> float:
     """A share from a percentage, or a refusal."""
     if not 0 <= percent <= 100:
-        raise RefusedError(f"--co2 is the share of CO2 in percent, 0 to 100, not {percent:g}")
+        raise RefusedError(f"the share of CO2 is a percentage, 0 to 100, not {percent:g}")
     return percent / 100
 
 
@@ -80,7 +81,7 @@ def cylinder_contents(
     lines = [
         GasLine(label="gas left at 15 °C and 1 atm", answer=volume, source=MODEL),
         GasLine(label="its mass", answer=mass, source=MODEL),
-        GasLine(label=f"arc time at {flow:g} L/min ({cubic_feet_per_hour(flow):.1f} cfh)", answer=hours),
+        GasLine(label=f"arc time at {flow:.3g} L/min ({cubic_feet_per_hour(flow):.1f} cfh)", answer=hours),
         GasLine(label="pressure times volume would say", answer=f"{naive:.2f} m³", source="ideal gas, for comparison"),
     ]
     for other in (-20.0, 0.0, 20.0, 40.0):
@@ -91,7 +92,7 @@ def cylinder_contents(
         f": {source('accuracy', 'gauge_bar')}." if gauge_u is None else "."
     )
     return GasAnswer(
-        sentence=f"{named(co2)}, {litres:g} L at {gauge:g} bar and {t_c:g} °C: {told} left at {flow:g} L/min.",
+        sentence=f"{named(co2)}, {litres:g} L at {gauge:g} bar and {t_c:g} °C: {told} left at {flow:.3g} L/min.",
         lines=tuple(lines),
         notes=(
             gauge_note,
@@ -211,3 +212,17 @@ def _frosty(after: Quantity, frost: Quantity, t_c: float) -> str:
         told = "cold enough for ice outside, not for CO2 frost inside"
         return f"Without heat from the regulator the gas would fall from {t_c:g} to {after.value:.0f} °C: {told}."
     return f"The gas would cool to {after.value:.0f} °C: no frost."
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Safety:
+    """What to heed before a cylinder is touched, and how it is known."""
+
+    words: str
+    status: str
+
+
+def cylinder_safety() -> Safety:
+    """The line that stands wherever somebody will handle a cylinder."""
+    held = packaged("gases")["safety"]
+    return Safety(words=held["rolling"], status=held["status"])

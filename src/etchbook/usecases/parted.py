@@ -86,7 +86,7 @@ def mixing(co2: float, filled: float, t_c: float, days: tuple[float, ...]) -> Ga
     days : since filling, to tell the gas at the valve for
     """
     if not 0.01 < co2 < 0.99:
-        raise RefusedError("layers need two gases: give --co2 between 1 and 99")
+        raise RefusedError("layers need two gases: give a share of CO2 between 1 and 99 %")
     filling = Filling(co2=co2, bar=filled + ATMOSPHERE_BAR, t_c=t_c)
     upright, lying = (mixing_time(height, t_c, filling.bar) for height in (UPRIGHT_M, LYING_M))
     lines = [

@@ -1,6 +1,10 @@
 """The ways through the bench that stand at the head of every page."""
 
-MENU: tuple[tuple[str, str], ...] = (("/", "Trials"),)
+MENU: tuple[tuple[str, str], ...] = (
+    ("/", "Trials"),
+    ("/weld", "Settings"),
+    ("/gas", "Gas"),
+)
 """Address and word, in the order in which they are shown."""
 
 
@@ -8,4 +12,6 @@ def is_here(address: str, path: str) -> bool:
     """Whether a page belongs to that way."""
     if address == "/":
         return path == "/" or path.startswith(("/trial/", "/bead/"))
+    if address == "/weld" and path.startswith(("/heat", "/reckon")):
+        return True
     return path == address or path.startswith(f"{address}/")

@@ -3,11 +3,11 @@
 from fastapi import APIRouter
 
 from etchbook.web.api import geometry, verbs
-from etchbook.web.pages import devices, home, opening, pictures, pieces, readings, section, trials
+from etchbook.web.pages import home, opening, pictures, pieces, readings, section, trials
+from etchbook.web.trialrouters import ROUTERS as OF_TRIALS
 
 ROUTERS: tuple[APIRouter, ...] = (
     home.router,
-    devices.router,
     trials.router,
     opening.router,
     pieces.router,
@@ -16,4 +16,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     section.router,
     geometry.router,
     verbs.router,
+    *OF_TRIALS,
 )

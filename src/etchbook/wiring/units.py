@@ -66,6 +66,18 @@ def amount(typed: str, unit: str, what: str) -> Amount:
     return _in_unit(number, u, tail.strip(), unit, what)
 
 
+def listed(typed: str, unit: str, what: str) -> Amount:
+    """An amount of which a list says the unit, so that a bare number is no guess.
+
+    Parameters
+    ----------
+    typed, unit, what : as for `amount`
+    """
+    bare = typed.replace("±", "").replace("+-", "").lower().replace("e", "")
+    plain = not any(letter.isalpha() or letter in "%°" for letter in bare)
+    return amount(typed, "" if plain else unit, what)
+
+
 def _float(text: str, what: str) -> float:
     if re.fullmatch(r"[-+]?\d{1,3},\d{3}", text):
         raise RefusedError(f'{what}: "{text}" may mean two things; write it with a point or without the comma')

@@ -77,6 +77,30 @@ def settings_from(said: Mapping[str, Any]) -> Settings:
     )
 
 
+def typed_of(settings: Settings) -> dict[str, str]:
+    """Settings as a person would type them, each with its unit and its ± where it is known: `settings_from` turned
+    round, for a form that is to be filled in with a bead's."""
+    told = {name: _typed(name, getattr(settings, name), settings.u.get(name)) for name in numbered()}
+    words = {"process": settings.process, "material": settings.material, "joint": settings.joint or ""}
+    steel = " ".join(f"{element}={share:g}" for element, share in settings.composition.items())
+    return {name: text for name, text in {**told, **words, "steel": steel}.items() if text}
+
+
+def _typed(name: str, value: float | None, u: float | None) -> str:
+    if value is None:
+        return ""
+    return f"{value:.6g}{f'±{u:.2g}' if u else ''} {'' if name in _TAKEN_BARE else UNITS[name]}".strip()
+
+
+def point_from(text: str) -> tuple[float, float]:
+    """``5,0`` as a point of the section: across from the centreline and below the surface [mm]."""
+    try:
+        across, depth = (float(part) for part in text.replace("mm", "").split(","))
+    except ValueError:
+        raise RefusedError(f'"{text}" is no point: write across and depth in mm, like 5,0') from None
+    return across, depth
+
+
 def _amount(name: str, value: Any) -> tuple[float, float | None]:
     if isinstance(value, int | float) and not isinstance(value, bool):
         return float(value), None
