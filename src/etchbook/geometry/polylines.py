@@ -4,6 +4,9 @@ import numpy as np
 
 from etchbook.geometry.lines import Points
 
+AT_ONCE = 16_384
+"""Pairs that are looked at together: more would not stay in the processor's own memory."""
+
 
 def arc_length(chain: Points) -> Points:
     """Distance run along an (n, 2) chain up to each of its points, (n,), starting at 0."""
@@ -31,12 +34,20 @@ def normals(chain: Points) -> Points:
 def distances_to_polyline(points: Points, chain: Points) -> Points:
     """Shortest distance of each of (n, 2) points from an (m, 2) chain, (n,)."""
     points, chain = np.atleast_2d(points), np.asarray(chain, float)
-    start, step = chain[:-1], np.diff(chain, axis=0)
-    length2 = np.maximum((step**2).sum(axis=1), 1e-18)
-    offset = points[:, None] - start[None]
-    share = np.clip((offset * step[None]).sum(axis=2) / length2, 0.0, 1.0)
-    gap = offset - share[..., None] * step[None]
-    return np.asarray(np.hypot(gap[..., 0], gap[..., 1]).min(axis=1))
+    start, step = chain[:-1].T, np.diff(chain, axis=0).T
+    length2 = np.maximum((step**2).sum(axis=0), 1e-18)
+    rows = max(1, AT_ONCE // max(len(length2), 1))
+    parts = [_squared(points[row : row + rows], start, step, length2) for row in range(0, len(points), rows)]
+    return np.sqrt(np.concatenate([part.min(axis=1) for part in parts])) if parts else np.zeros(0)
+
+
+def _squared(points: Points, start: Points, step: Points, length2: Points) -> Points:
+    """Squared distance of each point from each piece of a chain, (n, m - 1)."""
+    x, y = points[:, :1] - start[0], points[:, 1:] - start[1]
+    share = np.clip((x * step[0] + y * step[1]) / length2, 0.0, 1.0)
+    x -= share * step[0]
+    y -= share * step[1]
+    return np.asarray(x * x + y * y)
 
 
 def hausdorff_mean(first: Points, second: Points) -> float:

@@ -3,9 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-import numpy as np
-from numpy.typing import NDArray
-
 from etchbook.joint import Joint
 from etchbook.picture import NoScale, Picture, Scale
 from etchbook.picture.reduce import reduced
@@ -17,6 +14,7 @@ from etchbook.section.measuring import measure, spread_of
 from etchbook.section.outlining import look, make_draft
 from etchbook.section.publishing import outline_of
 from etchbook.section.records import Doubt, Mark, Outline
+from etchbook.section.routing import Ground
 from etchbook.section.scaling import KnownThickness, scale_from
 from etchbook.terms import dimensions_of
 
@@ -29,15 +27,14 @@ class OpenSection:
 
     Parameters
     ----------
-    small, factor : the reduced picture and full pixels per pixel of it
+    ground : the reduced picture, on which boundaries are led through marks
     automatic : the draft without marks, None where no weld was found
     spread : of every dimension of that draft over draws [px, px², ° or bare]
     """
 
     picture: Picture
     joint: Joint
-    small: NDArray[np.float32]
-    factor: float
+    ground: Ground
     automatic: Draft | None
     spread: dict[str, float]
 
@@ -64,7 +61,8 @@ def open_section(picture: Picture, joint: Joint) -> OpenSection:
     seen = look(picture, small, factor, joint.family)
     automatic = None if seen is None else make_draft(picture, seen, joint.family)
     spread = {} if automatic is None else spread_of(automatic, joint.family)
-    return OpenSection(picture=picture, joint=joint, small=small, factor=factor, automatic=automatic, spread=spread)
+    ground = Ground(small, factor)
+    return OpenSection(picture=picture, joint=joint, ground=ground, automatic=automatic, spread=spread)
 
 
 def measured_again(
@@ -78,9 +76,9 @@ def measured_again(
     """
     draft, asked = section.automatic, ""
     if marks:
-        found = corrected(
-            section.automatic, marks, section.picture, section.small, section.factor, section.joint.family
-        )
+        ground = section.ground
+        found = corrected(section.automatic, marks, section.picture, ground.small, ground.factor,
+                          section.joint.family, ground)  # fmt: skip
         draft, asked = (section.automatic, found) if isinstance(found, str) else (found, "")
     size = scale_from(scale, draft, section.joint.family) if isinstance(scale, KnownThickness) else scale
     if draft is None:

@@ -1,6 +1,6 @@
 """A person's marks laid over the automatic draft: they pin, the rest is found again between the pins."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -13,7 +13,7 @@ from etchbook.section.arcs import ONE, TWO
 from etchbook.section.draft import Draft, ToeFit
 from etchbook.section.edges import Trace
 from etchbook.section.records import Mark
-from etchbook.section.routing import route
+from etchbook.section.routing import Ground
 from etchbook.section.strips import Array
 from etchbook.section.tracing import codes_along, trace_straight
 from etchbook.terms import Family
@@ -29,25 +29,27 @@ def corrected(
     small: NDArray[np.float32],
     factor: float,
     family: Family,
+    ground: Ground | None = None,
 ) -> Draft | str:
     """The draft with the marks on top, or a sentence saying which marks are still lacking.
 
     With no draft at all (the automatic outline failed), toe 1, toe 2 and a point or more of
-    the fusion line are the least that is needed.
+    the fusion line are the least that is needed. A `ground` remembers what was found a moment ago.
     """
+    ground = ground or Ground(small, factor)
     given = _gathered(marks)
     toes = _toes(draft, given, factor)
     if isinstance(toes, str):
         return toes
-    fusion = _boundary(draft, given, "fusion_line", toes, small, factor, None)
+    fusion = _boundary(draft, given, "fusion_line", toes, ground, None)
     if fusion is None:
         return "mark at least one point of the fusion line besides the two toes"
-    face = _boundary(draft, given, "weld_face", toes, small, factor, fusion.points)
+    face = _boundary(draft, given, "weld_face", toes, ground, fusion.points)
     if face is None:
-        face = _routed(np.stack([toes[0].point, toes[1].point]), small, factor, fusion.points)
+        face = _routed(np.stack([toes[0].point, toes[1].point]), ground, fusion.points)
     lines = _lines(draft, given, toes, picture, factor)
     beside = _members(draft, fusion, lines, face, family)
-    base = draft or _empty(family, factor)
+    base, far = draft or _empty(family, factor), _moved_far(draft, fusion)
     return replace(
         base,
         face=face,
@@ -55,9 +57,9 @@ def corrected(
         beside=beside,
         toes=toes,
         lines=lines,
-        haz=_haz(draft, given, fusion, small, factor),
-        flaws=() if _moved_far(draft, fusion) else base.flaws,
-        pores=None if _moved_far(draft, fusion) else base.pores,
+        haz=_haz({} if draft is None or far else draft.haz, given, ground),
+        flaws=() if far else base.flaws,
+        pores=None if far else base.pores,
         root_pin=given["joint_root"].points[0] if "joint_root" in given else base.root_pin,
         pinned=frozenset(given) | base.pinned,
     )
@@ -91,8 +93,7 @@ def _boundary(
     given: dict[str, Mark],
     name: str,
     toes: tuple[ToeFit, ToeFit],
-    small: NDArray[np.float32],
-    factor: float,
+    ground: Ground,
     shun: Array | None,
 ) -> Trace | None:
     """One boundary between the toes: as marked, through the marks, or as it was."""
@@ -106,8 +107,8 @@ def _boundary(
     ends = [toes[0].point, toes[1].point]
     pins = np.stack([ends[0], *_in_order(points, ends), ends[1]])
     if any(mark.replaces for mark in part):
-        return _by_hand(resample(pins, factor), factor)
-    return _routed(pins, small, factor, shun)
+        return _by_hand(resample(pins, ground.factor), ground.factor)
+    return _routed(pins, ground, shun)
 
 
 def _in_order(points: Array, ends: list[Array]) -> Array:
@@ -122,8 +123,8 @@ def _in_order(points: Array, ends: list[Array]) -> Array:
     return points[np.argsort(angles)]
 
 
-def _routed(pins: Array, small: NDArray[np.float32], factor: float, shun: Array | None) -> Trace:
-    path = route(small, factor, pins, shun=shun)
+def _routed(pins: Array, ground: Ground, shun: Array | None) -> Trace:
+    path, factor = ground.route(pins, shun=shun), ground.factor
     away = np.min([np.hypot(*(path - pin).T) for pin in pins], axis=0)
     sd = factor * (HAND_SD + 0.03 * away / factor)
     return Trace(points=path, sd=sd, clarity=np.full(len(path), 5.0), blur=factor)
@@ -204,22 +205,23 @@ def _moved_far(draft: Draft | None, fusion: Trace) -> bool:
     """Whether the marks moved the fusion line so far that what was found beside it cannot be trusted."""
     if draft is None:
         return True
+    if draft.fusion is fusion:
+        return False
     size = float(arc_length(fusion.points)[-1])
-    return float(distances_to_polyline(draft.fusion.points[::4], fusion.points).mean()) > 0.06 * size
+    old, new = (points[:: max(1, len(points) // 120)] for points in (draft.fusion.points, fusion.points))
+    return float(distances_to_polyline(old, new).mean()) > 0.06 * size
 
 
-def _haz(
-    draft: Draft | None, given: dict[str, Mark], fusion: Trace, small: NDArray[np.float32], factor: float
-) -> dict[str, Trace]:
-    haz = {} if draft is None or _moved_far(draft, fusion) else dict(draft.haz)
+def _haz(kept: Mapping[str, Trace], given: dict[str, Mark], ground: Ground) -> dict[str, Trace]:
+    haz = dict(kept)
     for member in ("1", "2"):
         mark = given.get(f"haz_edge_{member}") or (given.get("haz_edge") if member == "1" else None)
         if mark is None or len(mark.points) < 2:
             continue
         haz[member] = (
-            _by_hand(resample(mark.points, factor), factor)
+            _by_hand(resample(mark.points, ground.factor), ground.factor)
             if mark.replaces
-            else _routed(mark.points, small, factor, None)
+            else _routed(mark.points, ground, None)
         )
     return haz
 
