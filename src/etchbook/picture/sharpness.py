@@ -1,5 +1,8 @@
 """How sharp a picture is at its sharpest: the rise of its straightest, strongest edges."""
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
@@ -17,6 +20,39 @@ FEWEST = 4
 LEAST_STEP = 0.08
 SHARPEST = 0.25
 """The quarter of the edges that rise fastest speaks for the picture: many true edges are soft by nature."""
+OFFSETS = np.arange(-HALF, HALF + 0.01, 0.5)
+"""Where an edge's profile is sampled across it [px]."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Edge:
+    """One clear straight edge.
+
+    Parameters
+    ----------
+    at : (2,) about where it lies [px]
+    normal : (2,) unit vector across it
+    rise : 10 to 90 % of the step [px]
+    profile : light across it at OFFSETS, 0 on the dark side and 1 on the light one, rising
+    low, high : light on its two sides
+    """
+
+    at: Array
+    normal: Array
+    rise: float
+    profile: Array
+    low: float
+    high: float
+
+
+def edges_at(picture: Picture, places: Iterable[tuple[int, int]]) -> list[Edge]:
+    """The clear straight edges at some places (column, row) of a picture; what is none is left out.
+
+    Parameters
+    ----------
+    places : each within 8 px of an edge
+    """
+    return [edge for x, y in places if (edge := _edge(picture, x, y)) is not None]
 
 
 def edge_rise(picture: Picture) -> float | None:
@@ -31,7 +67,7 @@ def edge_rise(picture: Picture) -> float | None:
     float or None
         [px]; None when there are too few clear straight edges to tell.
     """
-    rises = [rise for place in _places(picture) if (rise := _rise(_patch(picture, *place))) is not None]
+    rises = [edge.rise for edge in edges_at(picture, _places(picture))]
     return float(np.quantile(rises, SHARPEST)) if len(rises) >= FEWEST else None
 
 
@@ -62,9 +98,10 @@ def _patch(picture: Picture, x: int, y: int) -> Array:
     return grey(picture.rgb[top : y + reach + 1, left : x + reach + 1]).astype(float)
 
 
-def _rise(patch: Array) -> float | None:
-    """10 to 90 % rise across the strongest edge of a patch; None when it is not a clear single step."""
-    if min(patch.shape) < 2 * (HALF + ALONG):
+def _edge(picture: Picture, column: int, row: int) -> Edge | None:
+    """The strongest edge of a patch; None when it is not a clear single step."""
+    patch = _patch(picture, column, row)
+    if min(patch.shape) < 2 * (HALF + ALONG + 3) + 1:
         return None
     soft = ndimage.gaussian_filter(patch, 1.2)
     gy, gx = ndimage.sobel(soft, 0), ndimage.sobel(soft, 1)
@@ -77,11 +114,18 @@ def _rise(patch: Array) -> float | None:
     xx, yy, xy = (gx[part] ** 2).sum(), (gy[part] ** 2).sum(), (gx[part] * gy[part]).sum()
     turn = 0.5 * np.arctan2(2 * xy, xx - yy)
     straight = np.hypot(xx - yy, 2 * xy) / max(xx + yy, 1e-12)
-    return None if straight < 0.9 else _profile_rise(_profile(patch, float(x), float(y), float(turn)))
+    if straight < 0.9:
+        return None
+    told = _stepped(_profile(patch, float(x), float(y), float(turn)))
+    if told is None:
+        return None
+    at = np.array([column + x - middle, row + y - middle], float)
+    normal = np.array([np.cos(turn), np.sin(turn)])
+    return Edge(at=at, normal=normal, rise=told[0], profile=told[1], low=told[2], high=told[3])
 
 
 def _profile(patch: Array, x: float, y: float, turn: float) -> Array:
-    t = np.arange(-HALF, HALF + 0.01, 0.5)
+    t = OFFSETS
     s = np.arange(-ALONG, ALONG + 1.0)
     c, n = np.cos(turn), np.sin(turn)
     columns = x + c * t[None, :] - n * s[:, None]
@@ -90,7 +134,8 @@ def _profile(patch: Array, x: float, y: float, turn: float) -> Array:
     return np.asarray(lines.mean(axis=0))
 
 
-def _profile_rise(profile: Array) -> float | None:
+def _stepped(profile: Array) -> tuple[float, Array, float, float] | None:
+    """Rise of a profile, the profile as shares of its step, and both sides' light; None when it is no clear step."""
     if profile[-1] < profile[0]:
         profile = profile[::-1]
     middle = len(profile) // 2
@@ -102,7 +147,9 @@ def _profile_rise(profile: Array) -> float | None:
     scaled = (profile - low_side) / (high_side - low_side)
     first = _crossing(scaled[: top + 1][::-1], 0.1, falling=True)
     last = _crossing(scaled[top:], 0.9, falling=False)
-    return None if first is None or last is None else 0.5 * (first + last)
+    if first is None or last is None:
+        return None
+    return 0.5 * (first + last), np.asarray(scaled), low_side, high_side
 
 
 def _plateau(side: Array) -> float | None:

@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from etchbook.geometry import LineFit, angle_between, fit_line
 from etchbook.quantity import Absent, Measured, Quantity
 from etchbook.section.indications.candidates import Candidate
+from etchbook.section.indications.kernels import Kernel, kernel_near
 from etchbook.section.indications.meeting import at_fusion, at_haz
 from etchbook.section.indications.members import Member
 from etchbook.section.indications.profiles import RISE
@@ -27,7 +28,8 @@ def described(scene: Scene, found: Candidate) -> Indication:
     trace = found.trace
     member = found.member or member_at(scene, trace.points)
     fit = fit_line(trace.points[:: max(1, len(trace.points) // 400)], 0.3)
-    width = width_of(trace, scene.blur, scene.u_blur)
+    plain = Kernel(blur=scene.blur, u=scene.u_blur)
+    width = width_of(trace, kernel_near(scene.edges, trace.points, plain))
     on_fusion = _on_fusion(scene, trace.points)
     resolved = millimetres(scene, width.value, width.u)
     return Indication(

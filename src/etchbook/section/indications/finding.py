@@ -14,6 +14,7 @@ from etchbook.section.indications.candidates import along_member
 from etchbook.section.indications.describing import described
 from etchbook.section.indications.elsewhere import elsewhere, without_scratches
 from etchbook.section.indications.families import told
+from etchbook.section.indications.kernels import rim_edges, usual_blur
 from etchbook.section.indications.profiles import RISE
 from etchbook.section.indications.ridges import ridges_of
 from etchbook.section.indications.scene import Scene, look_round
@@ -65,13 +66,14 @@ def _against(one: Indication, scratches: tuple[Population, ...]) -> Indication:
 
 def scene_of(picture: Picture, outline: Outline, regions: Regions, family: Family, scale: Scale | NoScale) -> Scene:
     """What the search looks at."""
-    rise = edge_rise(picture)
-    blur = float(np.clip((rise or USUAL_RISE) / RISE, 0.45, 6.0))
+    edges = rim_edges(picture, regions)
+    blur = usual_blur(edges) or (edge_rise(picture) or USUAL_RISE) / RISE
+    blur = float(np.clip(blur, 0.45, 6.0))
     scaled = isinstance(scale, Scale)
     return look_round(
         picture.rgb, grey(picture.rgb), outline, regions, family, blur=blur,
         px_per_mm=scale.px_per_mm if isinstance(scale, Scale) else None,
-        relative=scale.relative if scaled and isinstance(scale, Scale) else 0.0,
+        relative=scale.relative if scaled and isinstance(scale, Scale) else 0.0, edges=tuple(edges),
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from scipy import ndimage
 from scipy.spatial import cKDTree
 
 from etchbook.geometry import resample
+from etchbook.picture.sharpness import Edge
 from etchbook.section.indications.members import Member, labels_at, members_of
 from etchbook.section.records import HAZ, SURROUNDINGS, WELD, Outline, Regions
 from etchbook.terms import Family
@@ -27,6 +28,7 @@ class Scene:
     blur : standard deviation of the picture's sharpest edges [px]; u_blur : its standard uncertainty
     mm : px per mm, or what stands for it where there is no scale
     scaled : whether there is a scale; relative : its relative standard uncertainty
+    edges : clear straight edges of the metal's rim
     fusion, haz : trees of the fusion line's and the HAZ edges' points, None where there are none
     """
 
@@ -44,6 +46,7 @@ class Scene:
     fusion: cKDTree | None
     haz: cKDTree | None
     inside: NDArray[np.float32]
+    edges: tuple[Edge, ...] = ()
 
     def label(self, points: Array) -> NDArray[np.uint8]:
         """Region of each place."""
@@ -92,12 +95,13 @@ def look_round(
     blur: float,
     px_per_mm: float | None,
     relative: float,
+    edges: tuple[Edge, ...] = (),
 ) -> Scene:
     """Put together what the search needs.
 
     Parameters
     ----------
-    blur : standard deviation of the picture's sharpest edges [px]
+    blur : standard deviation of the picture's sharpest edges [px]; edges : of the metal's rim
     px_per_mm : scale, None where there is none; relative : its relative standard uncertainty
     """
     members = members_of(outline, regions, family)
@@ -108,6 +112,7 @@ def look_round(
         mm=px_per_mm or _stand_in(members, light), scaled=px_per_mm is not None, relative=relative, family=family,
         outline=outline, regions=regions, members=members,
         fusion=_tree(outline, "fusion_line"), haz=_tree(outline, "haz_edge"), inside=inside.astype(np.float32),
+        edges=edges,
     )  # fmt: skip
 
 

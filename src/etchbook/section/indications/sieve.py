@@ -21,6 +21,10 @@ LEAST_PLAIN = 5.0
 """The same for a line that is plain to see where it is."""
 LONGEST_ON_FUSION = 0.75
 LACK_MM, LACK_SEEN = 0.2, 0.35
+SLENDER, LEAST_ROLLED, ROLLED_DEGREES = 25.0, 0.2, 2.0
+"""Length over width, share of the member and angle to the plate [°] that tell a rolled line from a drawn one."""
+BURNT = 0.97
+"""Light from which a colour is burnt out and says nothing of what lies on it."""
 LEAST_AREA = 0.0036
 """Width times contrast that a line must have [mm]: 40 µm at 0.15, less what a camera's tone may take from it."""
 
@@ -30,9 +34,20 @@ def refused(scene: Scene, found: Candidate) -> str:
     trace = found.trace
     return (
         _faint(found) or _short(scene, found) or _wide(scene, trace) or _uncertain(scene, trace) or inked(scene, trace)
-        or haz_band(scene, trace) or at_rim(scene, trace) or bent_on(scene, trace) or printed(trace)
-        or seam(scene, trace)
+        or haz_band(scene, trace) or at_rim(scene, trace) or ("" if rolled(found) else bent_on(scene, trace))
+        or printed(trace) or seam(scene, trace)
     )  # fmt: skip
+
+
+def rolled(found: Candidate) -> bool:
+    """Whether a line is as long, fine and true to the plate's direction as rolling makes it and no hand does."""
+    points, member = found.trace.points, found.member
+    if member is None:
+        return False
+    way = points[-1] - points[0]
+    along = abs(float(way @ member.way)) / max(float(np.hypot(*way)), 1e-9)
+    fine = found.trace.length > SLENDER * found.trace.profile.width
+    return bool(fine and found.share > LEAST_ROLLED and along > np.cos(np.radians(ROLLED_DEGREES)))
 
 
 def _faint(found: Candidate) -> str:
@@ -66,6 +81,10 @@ def inked(scene: Scene, trace: LineTrace) -> str:
     reach = 0.5 * trace.profile.width + 3 * scene.blur + 2
     beside = _colour(scene, np.concatenate([points + reach * line.normal, points - reach * line.normal]))
     on = _colour(scene, points)
+    good = beside < BURNT
+    if good.sum() < 2:
+        return ""
+    on, beside = on[good], beside[good]
     odd = np.abs(on - beside * on.sum() / max(beside.sum(), 1e-6)).max()
     return "it has a colour of its own" if odd > 0.06 else ""
 
