@@ -2,8 +2,12 @@
 
 MENU: tuple[tuple[str, str], ...] = (
     ("/", "Trials"),
+    ("/places", "Pieces"),
     ("/weld", "Settings"),
     ("/gas", "Gas"),
+    ("/certificates", "Certificates"),
+    ("/history", "History"),
+    ("/bin", "Bin"),
 )
 """Address and word, in the order in which they are shown."""
 

@@ -3,6 +3,7 @@
 from fastapi import APIRouter
 
 from etchbook.web.api import geometry, verbs
+from etchbook.web.bookrouters import ROUTERS as OF_THE_BOOK
 from etchbook.web.pages import home, opening, pictures, pieces, readings, section, trials
 from etchbook.web.trialrouters import ROUTERS as OF_TRIALS
 
@@ -17,4 +18,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     geometry.router,
     verbs.router,
     *OF_TRIALS,
+    *OF_THE_BOOK,
 )

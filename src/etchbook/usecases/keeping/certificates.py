@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping, Sequence
 
-from etchbook.trials.records import Certificate
+from etchbook.trials.records import Certificate, Coupon
 from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.keeping.looking import next_number, write_next
 from etchbook.usecases.keeping.ports import BookStore, Hand, Write
@@ -46,3 +46,16 @@ def keep_certificate(
     made = write_next(store, hand, "kept certificate {}", make)[0].record
     assert isinstance(made, Certificate)
     return made
+
+
+def referring(store: BookStore) -> dict[str, tuple[str, ...]]:
+    """Beads whose coupon has a plate of a certificate, by the certificate's code."""
+    found: dict[str, tuple[str, ...]] = {}
+    after = ""
+    while batch := store.every("coupon", limit=500, after=after):
+        after = batch[-1].code
+        for entry in batch:
+            plates = entry.record.plates if isinstance(entry.record, Coupon) else ()
+            for code in dict.fromkeys(plate.certificate for plate in plates if plate.certificate):
+                found[code] = (*found.get(code, ()), entry.code.rpartition("-")[0])
+    return found

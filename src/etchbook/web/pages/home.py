@@ -1,5 +1,6 @@
 """The first page, the search, and who is at work."""
 
+from collections import Counter
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Query, Request
@@ -7,14 +8,14 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
 from etchbook.trials.codes import PREFIX, CodeError
+from etchbook.trials.records import Trial
 from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.demo import begin as fill
 from etchbook.usecases.keeping.finding import find
-from etchbook.usecases.keeping.history import undo
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.ports import BookStore, Entry
 from etchbook.web.again import stays_on
-from etchbook.web.bench import get_book, hand_of, in_place, page
+from etchbook.web.bench import get_book, in_place, page
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
 from etchbook.wiring.units import amount
@@ -38,7 +39,18 @@ def home(request: Request) -> HTMLResponse:
     """The trials of the book; an empty book says how to begin."""
     store = get_book(request)
     trials = store.every("trial", limit=1000)
-    return page(request, "home.html", trials=trials, changes=store.changes(limit=6), counts=store.counts())
+    told = {one.code: _trial_told(store, one) for one in trials}
+    return page(request, "home.html", trials=trials, told=told, changes=store.changes(limit=6))
+
+
+def _trial_told(store: BookStore, trial: Entry) -> str:
+    """How far a trial is: its joint, its beads, and what lies read."""
+    assert isinstance(trial.record, Trial)
+    count = Counter(one.kind for one in store.tree(trial.code))
+    joint = [trial.record.joint.family] if trial.record.joint else []
+    told = [f"{count[kind]} {kind}{'s' if count[kind] != 1 else ''}" for kind in ("bead", "piece", "reading")
+            if count[kind]]  # fmt: skip
+    return ", ".join([*joint, *(told or ["no bead is logged yet"])])
 
 
 @router.get("/find", response_model=None)
@@ -79,17 +91,6 @@ def demo(request: Request, _: Annotated[FormData, Depends(form_of)]) -> Redirect
     if store.counts().get("trial", 0):
         raise RefusedError("this book has trials already: the demo belongs in an empty one")
     fill(store, amount)
-    return to("/")
-
-
-@router.post("/undo")
-@stays_on(home)
-def take_back(request: Request, form: Annotated[FormData, Depends(form_of)]) -> RedirectResponse:
-    """Take one change back."""
-    number = word(form, "change")
-    if not number.isdecimal():
-        raise RefusedError("say which change is to be taken back")
-    undo(get_book(request), hand_of(request), int(number))
     return to("/")
 
 

@@ -12,12 +12,14 @@ from etchbook.terms import FAMILIES, Term
 from etchbook.terms.settings import SETTINGS
 from etchbook.trials import code_kind, parent_code, with_check
 from etchbook.trials.codes import bead_code
-from etchbook.trials.records import Bead, Face, PictureEntry, Piece, Trial
+from etchbook.trials.records import Bead, Certificate, Coupon, Face, PictureEntry, Piece, Plate, Trial
 from etchbook.usecases import RefusedError
 from etchbook.usecases.beadwork import sections_of_bead, sheet_of_bead
+from etchbook.usecases.keeping.certificates import referring
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.pieces import whereabouts
 from etchbook.usecases.keeping.ports import BookStore, Entry
+from etchbook.usecases.keeping.telling import line_of
 from etchbook.web.bench import get_bench, page
 
 router = APIRouter(include_in_schema=False)
@@ -66,10 +68,26 @@ def _bead(_: Request, store: BookStore, entry: Entry) -> Shown:
     return {
         "by_origin": [(origin, told) for origin, told in by_origin if told],
         "pieces": [one for one in store.tree(entry.code) if one.kind == "piece"],
-        "coupon": store.entry(f"{entry.code}-0"),
+        "plates": _plates(store, entry.code),
+        "papers": [
+            ("", "None"),
+            *((one.code, f"{one.code}, {line_of(one)}"[:70]) for one in store.every("certificate", limit=500)),
+        ],
         "setting_choices": [("", "Choose one"), *((one.id, _term(one)) for one in SETTINGS.values())],
         **_meaning(store, entry.code),
     }
+
+
+def _plates(store: BookStore, bead: str) -> dict[int, Plate]:
+    """The plates of a bead's coupon by member; those that nobody described yet are empty."""
+    coupon = store.entry(f"{bead}-0")
+    known = coupon.record.plates if coupon is not None and isinstance(coupon.record, Coupon) else ()
+    return {member: next((one for one in known if one.member == member), Plate(member=member)) for member in (1, 2)}
+
+
+def _certificate(_: Request, store: BookStore, entry: Entry) -> Shown:
+    assert isinstance(entry.record, Certificate)
+    return {"used": referring(store).get(entry.code, ())}
 
 
 def _meaning(store: BookStore, code: str) -> Shown:
@@ -153,4 +171,5 @@ _KINDS: dict[str, Callable[[Request, BookStore, Entry], Shown]] = {
     "piece": _piece,
     "face": _face,
     "picture": _picture,
+    "certificate": _certificate,
 }

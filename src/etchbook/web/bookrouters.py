@@ -1,0 +1,11 @@
+"""The routers of what lies in the book beside its trials, each on a line of its own."""
+
+from fastapi import APIRouter
+
+from etchbook.web.pages import certificates, places, register
+
+ROUTERS: tuple[APIRouter, ...] = (
+    places.router,
+    certificates.router,
+    register.router,
+)
