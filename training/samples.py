@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 from torch.utils.data import IterableDataset, get_worker_info
 
-from etchbook.simulate import Truth, paint_section
+from etchbook.simulate import LINE_KINDS, Truth, paint_section
 
 FAMILIES = ("tee", "lap", "corner", "butt", "bead")
 SHARES = (0.28, 0.18, 0.16, 0.20, 0.18)
@@ -34,7 +34,9 @@ def make_sample(seed: int) -> Sample:
     generator = np.random.default_rng(seed)
     index = int(generator.choice(len(FAMILIES), p=SHARES))
     rows, columns = SHAPES[int(generator.integers(len(SHAPES)))]
-    painted = paint_section(FAMILIES[index], seed, width=columns, height=rows, difficulty="any")
+    # A fifth of the plates carry lines, which the net must not take for a face of the plate.
+    lines = generator.choice(LINE_KINDS, size=generator.integers(1, 3)) if generator.random() < 0.2 else ()
+    painted = paint_section(FAMILIES[index], seed, width=columns, height=rows, difficulty="any", lines=lines)
     labels = six_classes(painted.labels, painted.members)
     rgb = (painted.picture.rgb >> 8).astype(np.uint8)
     places, pores = places_of(painted.truth), pores_of(painted.truth, rows, columns)
