@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from etchbook.tables import limit_sets
     from etchbook.usecases import RefusedError
     from etchbook.usecases.checks import run_checks
+    from etchbook.wiring import ask
     from etchbook.wiring.explaining import explain
     from etchbook.wiring.library import heat, judge, paint, read, weld
     from etchbook.wiring.view import ReadingView
@@ -41,6 +42,7 @@ _HOMES = {
     "Scale": "picture",
     "Settings": "procedure",
     "Verdict": "acceptance.records",
+    "ask": "wiring.ask",
     "explain": "wiring.explaining",
     "heat": "wiring.library",
     "judge": "wiring.library",
@@ -68,6 +70,7 @@ __all__ = [
     "Settings",
     "Verdict",
     "__version__",
+    "ask",
     "explain",
     "heat",
     "judge",
@@ -82,7 +85,8 @@ __all__ = [
 def __getattr__(name: str) -> Any:
     if name not in _HOMES:
         raise AttributeError(f"etchbook has no {name}")
-    value = getattr(import_module(f"etchbook.{_HOMES[name]}"), name)
+    home = import_module(f"etchbook.{_HOMES[name]}")
+    value = home if _HOMES[name].endswith(f".{name}") else getattr(home, name)  # `ask` is a module of verbs itself
     globals()[name] = value
     return value
 

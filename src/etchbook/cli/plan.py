@@ -1,11 +1,6 @@
 """The commands ``plan ...``: a trial that can prove something, and settings dialled in together."""
 
-from typing import TYPE_CHECKING
-
 import typer
-
-if TYPE_CHECKING:
-    from etchbook.trials.scatter import Scatter
 
 app = typer.Typer(
     help="Plan a trial that can prove something, decide it by its own rule, and dial in settings together.",
@@ -27,6 +22,9 @@ def new(
     welding: str = typer.Option("", metavar="HOW", help="mechanised or hand: which planning value is meant."),
     margin: float | None = typer.Option(None, metavar="MM", help="Differences up to this are of no consequence."),
     beads: int | None = typer.Option(None, metavar="N", help="Beads in each arm; reckoned where left out."),
+    covariate: str = typer.Option(
+        "", metavar="SETTING", help="Measured on every bead and taken out, such as start_temperature."
+    ),
     sections: int | None = typer.Option(None, metavar="N", help="Cuts to a bead; 2 where left out."),
     warm_up: int | None = typer.Option(None, metavar="N", help="Beads to warm up; 3 where left out."),
     power: float | None = typer.Option(None, metavar="CHANCE", help="Of showing what is worth knowing; 0.8."),
@@ -37,104 +35,68 @@ def new(
 ) -> None:
     """Plan a trial: size by exact power, randomised order, blinding codes, locked rule, run sheet and labels."""
     typed = {key: value for key, value in locals().items() if key not in ("file", "secret", "out", "book")}
-    import secrets
-
     from etchbook.usecases.planned import plan_trial, said_in, wish_from
     from etchbook.wiring.desk import FilesDesk
+    from etchbook.wiring.plans import PlanView, fresh_secret, own_scatter_of
 
-    desk = FilesDesk()
-    said = said_in(desk.text(file)) if file else {}
+    said = said_in(FilesDesk().text(file)) if file else {}
     said |= {key: value for key, value in typed.items() if value not in ("", None)}
-    made = plan_trial(wish_from(said, secret or secrets.token_hex(8), own=_own(book)))
-    each = "beads in each arm" if made.wish.kind == "two arms" else "blocks in each of two phases"
-    print(f"{made.per_arm} {each}, {made.beads} beads; chance of showing {made.wish.worth:g}: {made.power:.2f}")
-    print(f"rule: {made.rule.words}")
-    for note in made.notes:
-        print(f"note: {note}")
-    print(f"lock {made.lock[:12]}, seal of the key {made.seal[:12]}")
+    view = PlanView(plan_trial(wish_from(said, secret or fresh_secret(), own=own_scatter_of(book))))
+    print(view)
     if out:
-        _keep_plan(made, out)
-
-
-def _own(book: str) -> "dict[str, Scatter]":
-    """The book's own scatter by dimension; nothing where no book was named."""
-    if not book:
-        return {}
-    from etchbook.usecases.book_beads import own_scatter
-    from etchbook.wiring.shelf import meant
-
-    store = meant(book)
-    try:
-        return own_scatter(store)
-    finally:
-        store.close()
-
-
-def _keep_plan(made: object, out: str) -> None:
-    from pathlib import Path
-
-    from etchbook.trials.planning import Plan
-    from etchbook.usecases import RefusedError
-    from etchbook.wiring.desk import FilesDesk
-    from etchbook.wiring.trialpages import plan_pages
-
-    assert isinstance(made, Plan)
-    if (Path(out) / "plan.json").exists():
-        raise RefusedError(f"{out} holds a plan already, and a locked plan is not changed: choose another folder")
-    desk = FilesDesk()
-    desk.make_folder(out)
-    files = {str(Path(out) / name): page for name, page in plan_pages(made).items()}
-    desk.keep(files)
-    print(f"kept: {', '.join(files)}")
-    print("Give the two sealed files to the helper; nobody opens them before every bead is read.")
+        print(f"kept: {', '.join(map(str, view.save(out)))}")
+        print("Give the two sealed files to the helper; nobody opens them before every bead is read.")
 
 
 @app.command("decide")
 def decide(
     folder: str = typer.Argument(..., metavar="DIR", help="Where plan.json and the key lie."),
-    results: list[str] = typer.Argument(..., metavar="RESULT...", help="CODE=1.23±0.05, CODE=READING.json, or a CSV."),
+    results: list[str] = typer.Argument(
+        ..., metavar="RESULT...", help="CODE=1.23±0.05, CODE=READING.json, or a CSV; CODE=1.23@20 with the covariate."
+    ),
     key: str = typer.Option("", metavar="FILE", help="The opened key, where it lies elsewhere."),
     stopped: str = typer.Option("", metavar="WHY", help="Of an unplanned stop, written before results were seen."),
 ) -> None:
     """Decide a planned trial by the rule that was locked before it."""
     from pathlib import Path
 
-    from etchbook.usecases.planned import decided, response_of
+    from etchbook.usecases.planned import covariate_of, decided, decision_lines, response_of
     from etchbook.wiring.desk import FilesDesk
     from etchbook.wiring.trialpages import KEY_NAME, results_from
 
     desk = FilesDesk()
     document = desk.text(str(Path(folder) / "plan.json"))
     opened = desk.text(key or str(Path(folder) / KEY_NAME))
-    made, found = decided(document, opened, results_from(results, response_of(document)), stopped=stopped)
-    print(f"{made.wish.question}")
-    print(found.words)
-    for view in found.difference.views:
-        print(f"{view.name}: {view.words} ({view.assumes})")
+    values, beside = results_from(results, response_of(document), covariate_of(document))
+    made, found = decided(document, opened, values, covariate=beside, stopped=stopped)
+    for line in decision_lines(made, found):
+        print(line)
 
 
 @app.command("size")
 def size(
-    scatter: float = typer.Option(..., metavar="MM", help="From bead to bead."),
+    scatter: float | None = typer.Option(
+        None, metavar="MM", help="From bead to bead; else the book's own, else planned."
+    ),
+    response: str = typer.Option("convexity", metavar="DIMENSION", help="What is measured."),
+    welding: str = typer.Option("", metavar="HOW", help="mechanised or hand: which planning value is meant."),
     worth: list[float] = typer.Option([0.2, 0.3, 0.5], metavar="MM", help="Smallest difference worth knowing."),
     power: float = typer.Option(0.8, metavar="CHANCE", help="Of showing it."),
+    book: str = typer.Option("", metavar="FOLDER", help="A book whose own scatter is taken, where it knows it."),
 ) -> None:
-    """Say how many beads show a difference, by exact power."""
+    """Say how many beads show a difference, by exact power, and what a number of beads can show."""
     from etchbook.cli import show
-    from etchbook.trials.sizing import beads_per_arm, blocks_per_phase, pairs_needed
+    from etchbook.usecases.planned import size_rows
+    from etchbook.usecases.scatters import scatter_of
+    from etchbook.wiring.plans import own_scatter_of
 
-    rows = [
-        (
-            f"{each:g}",
-            str(beads_per_arm(scatter, each, power=power)),
-            str(pairs_needed(scatter * 2**0.5, each, power=power)),
-            str(blocks_per_phase(scatter, each, power=power)),
-        )
-        for each in worth
-    ]
-    show.table(
-        ("difference", "beads in each of two arms", "blocks of one each", "reference plan, blocks a phase"), rows
+    known = scatter_of(response, scatter, welding=welding, own=own_scatter_of(book))
+    low, high = known.limits()
+    print(
+        f"scatter of {response}: {known.sd:.3g} from {known.source}; the true one lies between {low:.2g} and {high:.2g}"
     )
+    show.table(("difference", "beads in each of two arms", "blocks of one each", "reference plan, blocks a phase",
+                "to show none so large"), size_rows(known.sd, worth, power))  # fmt: skip
 
 
 TURN = typer.Option(..., metavar="SETTING=LOW..HIGH", help="A setting to turn, such as volts=17..20; two to five.")

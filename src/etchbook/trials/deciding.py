@@ -1,10 +1,12 @@
 """Deciding a planned trial by its locked rule, and what an unplanned stop leaves."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 from etchbook.quantity import Measured
-from etchbook.trials.difference import Difference, difference
+from etchbook.trials.covariate import Covaried, at_equal
+from etchbook.trials.difference import Difference, View, difference
+from etchbook.trials.outlying import grubbs
 from etchbook.trials.planning import Plan, lock_of, seal_of
 from etchbook.trials.scatter import BeadResponse, Scatter, StatisticsError
 
@@ -19,15 +21,24 @@ class Decision:
     words : in a sentence
     difference : the numbers behind it
     blocks : whole blocks that counted, of how many planned
+    notes : beads that stand apart from their arm (they were counted), and what was given but not used
     """
 
     answer: str
     words: str
     difference: Difference
     blocks: tuple[int, int]
+    notes: tuple[str, ...] = ()
 
 
-def decide(made: Plan, key: Mapping[str, object], results: Mapping[str, Measured], *, stopped: str = "") -> Decision:
+def decide(
+    made: Plan,
+    key: Mapping[str, object],
+    results: Mapping[str, Measured],
+    *,
+    covariate: Mapping[str, float] | None = None,
+    stopped: str = "",
+) -> Decision:
     """Decide a trial by the rule that was fixed before it.
 
     Parameters
@@ -35,6 +46,7 @@ def decide(made: Plan, key: Mapping[str, object], results: Mapping[str, Measured
     made : the plan as it was locked
     key : the opened key
     results : mean of each bead by its code
+    covariate : what the plan named to be measured beside, by code of the bead
     stopped : reason of an unplanned stop, written down before any result was seen; "" for a whole trial
 
     Returns
@@ -54,9 +66,13 @@ def decide(made: Plan, key: Mapping[str, object], results: Mapping[str, Measured
     a, b = _groups(made, results, blocks)
     scatter = _scatter(made)
     found = difference(a, b, scatter=scatter, margin=made.rule.none_within)
-    answer, words = _answer(made, found)
+    beside = _beside(made, covariate or {}, blocks, (a, b))
+    if beside is not None:
+        found = replace(found, views=(*found.views, _view(made, beside)))
+    answer, words = _answer(made, found, beside)
     short = f" Stopped early ({stopped}): {len(blocks)} of {planned} blocks count." if stopped else ""
-    return Decision(answer=answer, words=words + short, difference=found, blocks=(len(blocks), planned))
+    notes = (*_odd(made, a, b), *(_unused() if covariate and beside is None else ()))
+    return Decision(answer=answer, words=words + short, difference=found, blocks=(len(blocks), planned), notes=notes)
 
 
 def _check(made: Plan, key: Mapping[str, object]) -> None:
@@ -106,12 +122,70 @@ def _scatter(made: Plan) -> Scatter:
     return Scatter(sd=grown, dof=known.dof, source=known.source)
 
 
-def _answer(made: Plan, found: Difference) -> tuple[str, str]:
+def _beside(
+    made: Plan, covariate: Mapping[str, float], blocks: list[int], groups: tuple[list[BeadResponse], list[BeadResponse]]
+) -> Covaried | None:
+    """The difference at an equal covariate, where the plan names one."""
+    name = made.wish.covariate
+    if not name:
+        return None
+    counted = [run for run in made.runs if run.arm and run.block in blocks]
+    lacking = [run.code for run in counted if run.code not in covariate]
+    if lacking:
+        raise StatisticsError(
+            f"the plan names {name.replace('_', ' ')}, and it is missing for bead {', '.join(lacking[:5])}: "
+            "give it with each result"
+        )
+    held = {code: Measured(value=value, u=0.0, unit="") for code, value in covariate.items()}
+    sides = _groups(made, held, blocks)
+    pairs = [
+        [(along.mean, bead.mean) for along, bead in zip(side, group, strict=True)]
+        for side, group in zip(sides, groups, strict=True)
+    ]
+    return at_equal(pairs[0], pairs[1])
+
+
+def _view(made: Plan, beside: Covaried) -> View:
+    name = made.wish.covariate.replace("_", " ")
+    return View(
+        name=f"at equal {name}",
+        assumes=f"Beads scatter normally, alike in both groups, about one straight line over {name}.",
+        words=f"difference {beside.low:+.2f} to {beside.high:+.2f} (95 %), p = {beside.p:.3f}; "
+        f"slope {beside.slope:+.3g} for each unit of {name}.",
+        low=beside.low,
+        high=beside.high,
+        p=beside.p,
+    )
+
+
+def _odd(made: Plan, *groups: list[BeadResponse]) -> Iterator[str]:
+    for arm, group in zip(made.wish.arms, groups, strict=True):
+        try:
+            found = grubbs([bead.mean for bead in group])
+        except StatisticsError:
+            continue
+        if found.p < 0.05:
+            bead = group[found.place]
+            side = f"of {arm}" if made.wish.kind == "two arms" else "of its phase"
+            yield (
+                f"{bead.code} stands apart from the others {side}: {bead.mean:.2f} (Grubbs, p = {found.p:.3f}). "
+                "It was counted: look at its section and its log again."
+            )
+
+
+def _unused() -> tuple[str, ...]:
+    return ("A covariate was given, but the locked rule names none, so it was not used.",)
+
+
+def _answer(made: Plan, found: Difference, beside: Covaried | None) -> tuple[str, str]:
     rule = made.rule
-    interval = next(view for view in found.views if view.name == "with prior")
-    told = f"difference {found.value:+.2f}, 95 % interval {interval.low:+.2f} to {interval.high:+.2f}"
-    if interval.excludes_none and abs(found.value) > rule.shown_beyond:
+    interval = found.views[-1] if beside else next(view for view in found.views if view.name == "with prior")
+    value, inside = (beside.value, beside.inside(rule.none_within)) if beside else (found.value, found.inside)
+    told = f"difference {value:+.2f}, 95 % interval {interval.low:+.2f} to {interval.high:+.2f}"
+    if beside:
+        told += f" {interval.name}"
+    if interval.excludes_none and abs(value) > rule.shown_beyond:
         return "effect", f"Effect by the locked rule: {told}, larger than {rule.shown_beyond:g}."
-    if found.inside > rule.none_chance:
+    if inside > rule.none_chance:
         return "practically none", f"Practically none by the locked rule: {told}, within ±{rule.none_within:g}."
     return "undecided", f"Undecided by the locked rule: {told}. As many beads again would be needed."

@@ -69,7 +69,7 @@ class Difference:
 
     @property
     def interval(self) -> tuple[float, float] | None:
-        """The 95 % interval: that of the beads alone, else that with a scatter known beforehand; None without either."""
+        """The 95 % interval of the beads alone, else that with a scatter known beforehand; None without either."""
         held = [(view.low, view.high) for view in self.views if math.isfinite(view.low)]
         return held[0] if held else None
 

@@ -45,6 +45,7 @@ class Wish:
     seed : of the order; the same seed gives the same order
     secret : what the codes are drawn from; kept in the sealed key alone
     beads : beads in each arm (blocks in each phase); reckoned where None
+    covariate : a setting measured on every bead, such as start_temperature, whose part is taken out in the decision
     """
 
     question: str
@@ -61,6 +62,7 @@ class Wish:
     seed: int = 0
     secret: str = ""
     beads: int | None = None
+    covariate: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -191,6 +193,7 @@ def lock_of(wish: Wish, runs: tuple[Run, ...], rule: Rule) -> str:
         "codes": [run.code for run in runs],
         "rule": rule.words,
         "figures": [rule.shown_beyond, rule.none_within, rule.none_chance, rule.looks],
+        **({"covariate": wish.covariate} if wish.covariate else {}),
     }
     return _digest(held)
 
@@ -268,12 +271,18 @@ def _rule(wish: Wish) -> Rule:
     )
     words = (
         f"Looked at once, when all beads are read. An effect is claimed where the 95 % interval of {what} in "
-        f"{wish.response} (the view with the scatter known beforehand) leaves 0 out and its size is above {margin:g}; "
+        f"{wish.response} ({_view(wish)}) leaves 0 out and its size is above {margin:g}; "
         f"practically none where the chance that it lies within ±{margin:g} is above 0.95; else undecided, and as many "
         "beads again would be needed. No bead is left out for its result; a bead spoilt for a reason that was written "
         "down before it was read is welded again."
     )
     return Rule(shown_beyond=margin, none_within=margin, none_chance=0.95, looks=1, words=words)
+
+
+def _view(wish: Wish) -> str:
+    if not wish.covariate:
+        return "the view with the scatter known beforehand"
+    return f"by analysis of covariance, at equal {wish.covariate.replace('_', ' ')}"
 
 
 def _notes(wish: Wish, per_arm: int) -> tuple[str, ...]:
@@ -285,6 +294,11 @@ def _notes(wish: Wish, per_arm: int) -> tuple[str, ...]:
     ]
     if per_arm < 4 and wish.kind == "two arms":
         said.append("With so few beads the count of all ways of dealing them can never fall below 5 %.")
+    if wish.covariate:
+        said.append(
+            f"Measure {wish.covariate.replace('_', ' ')} on every bead, before the arc: its part is taken out by one "
+            "straight line for both arms. A bead without it cannot be counted."
+        )
     if wish.kind == "reference cylinder":
         said += REFERENCE
     return tuple(said)

@@ -1,9 +1,11 @@
 """Beads of the book, ready to be compared; and the book's own scatter, which replaces planning values."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass
 
 from etchbook.section import Reading
-from etchbook.trials import parent_code
+from etchbook.trials import code_kind, normal_code, parent_code
+from etchbook.trials.codes import bead_code
 from etchbook.trials.records import Bead, Coupon, ReadingEdition, Setting, Trial
 from etchbook.trials.scatter import Scatter, pooled
 from etchbook.usecases.comparing import BeadReadings
@@ -18,7 +20,45 @@ ORIGINS = ("set", "seen", "read")
 PAGE = 500
 
 
-def bead_of(store: BookStore, typed: str, parse: Callable[[str], Reading]) -> BeadReadings:
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Readable:
+    """A bead on which something was read, with its readings by code."""
+
+    code: str
+    trial: str
+    readings: tuple[str, ...]
+
+
+def readable_beads(store: BookStore) -> tuple[Readable, ...]:
+    """Every bead of the book on which something was read, by code."""
+    found: dict[str, list[str]] = {}
+    for entry in _every(store, "reading"):
+        code = bead_code(entry.code)
+        if code:
+            found.setdefault(code, []).append(entry.code)
+    return tuple(Readable(code=code, trial=parent_code(code), readings=tuple(held)) for code, held in found.items())
+
+
+def beads_of(store: BookStore, typed: Sequence[str], parse: Callable[[str], Reading]) -> tuple[BeadReadings, ...]:
+    """Beads of one group, each once, however often it or its readings are named.
+
+    Parameters
+    ----------
+    typed : codes of beads, or of readings: then these alone stand for their bead
+    """
+    picked: dict[str, set[str]] = {}
+    for word in typed:
+        code = normal_code(word)
+        bead = bead_code(code) or code
+        alone = code_kind(code) == "reading"
+        if bead not in picked:
+            picked[bead] = {code} if alone else set()
+        elif picked[bead]:  # the whole bead was not named before
+            picked[bead] = picked[bead] | {code} if alone else set()
+    return tuple(bead_of(store, bead, parse, only) for bead, only in picked.items())
+
+
+def bead_of(store: BookStore, typed: str, parse: Callable[[str], Reading], only: Collection[str] = ()) -> BeadReadings:
     """A bead of the book with the readings of its faces.
 
     Every face is a section of the bead; several pictures or joints read on one face are readings of one section.
@@ -27,13 +67,14 @@ def bead_of(store: BookStore, typed: str, parse: Callable[[str], Reading]) -> Be
     ----------
     store : the book
     typed : code of the bead
+    only : codes of the readings that are to stand for it; all of them where empty
     parse : makes a reading of its JSON document
     """
     bead, _ = held(store, typed, Bead)
     tree = store.tree(bead.code)
     sections: dict[str, list[Reading]] = {}
     for entry in tree:
-        if isinstance(entry.record, ReadingEdition):
+        if isinstance(entry.record, ReadingEdition) and (not only or entry.code in only):
             face = parent_code(parent_code(entry.code))
             document = store.document(entry.record.document).decode()
             sections.setdefault(face, []).append(parse(document))

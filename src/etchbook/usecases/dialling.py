@@ -48,18 +48,28 @@ def factor_from(text: str) -> Factor:
         raise RefusedError(str(error)) from None
 
 
-def run_list(factors: Sequence[Factor], kind: str, response: str, *, centres: int, seed: int) -> str:
-    """The beads to weld in their order, as a CSV table with an empty column for the response."""
+def factors_from(turn: Mapping[str, tuple[float, float]]) -> list[Factor]:
+    """Settings to turn from their lowest and highest values."""
+    return [factor_from(f"{name}={low}..{high}") for name, (low, high) in turn.items()]
+
+
+def runs(factors: Sequence[Factor], kind: str, *, centres: int, seed: int) -> tuple[dict[str, float], ...]:
+    """Settings of every bead of a design, in randomised order."""
     if kind not in KINDS:
         raise RefusedError(f'"{kind}" is no design: use {", ".join(KINDS)}')
     try:
-        runs = design(factors, kind, centres=centres, seed=seed)
+        return design(factors, kind, centres=centres, seed=seed)
     except StatisticsError as error:
         raise RefusedError(str(error)) from None
+
+
+def run_list(factors: Sequence[Factor], kind: str, response: str, *, centres: int, seed: int) -> str:
+    """The beads to weld in their order, as a CSV table with an empty column for the response."""
+    beads = runs(factors, kind, centres=centres, seed=seed)
     out = io.StringIO()
     sheet = csv.writer(out, lineterminator="\n")
     sheet.writerow(["bead", *(factor.name for factor in factors), response])
-    sheet.writerows([at + 1, *(f"{run[factor.name]:g}" for factor in factors), ""] for at, run in enumerate(runs))
+    sheet.writerows([at + 1, *(f"{run[factor.name]:g}" for factor in factors), ""] for at, run in enumerate(beads))
     return out.getvalue()
 
 
@@ -76,6 +86,21 @@ def dialled(
     target, tolerance : wanted response and how far off it may be; None for no next setting
     """
     beads = _beads(text, factors, response)
+    return dialled_from(beads, factors, target=target, tolerance=tolerance, unit=unit)
+
+
+def dialled_from(
+    beads: Sequence[tuple[Mapping[str, float], float]],
+    factors: Sequence[Factor],
+    *,
+    target: float | None,
+    tolerance: float,
+    unit: str = "mm",
+) -> Dialled:
+    """The same from settings and response of each bead."""
+    lacking = [factor.name for factor in factors for held, _ in beads if factor.name not in held]
+    if lacking:
+        raise RefusedError(f"a bead tells no {lacking[0]}")
     try:
         surface = fit(factors, beads, unit=unit)
         found = None if target is None else next_setting(surface, target=target, tolerance=tolerance)

@@ -40,6 +40,10 @@ class GasAnswer:
     lines: tuple[GasLine, ...]
     notes: tuple[str, ...] = ()
 
+    def __str__(self) -> str:
+        rows = [f"  {line.label}: {line.words}" for line in self.lines]
+        return "\n".join([self.sentence, *rows, *(f"  {note}" for note in self.notes)])
+
 
 def co2_share(percent: float) -> float:
     """A share from a percentage, or a refusal."""

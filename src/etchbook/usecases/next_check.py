@@ -31,6 +31,9 @@ class NextCheck:
     stop: str
     idle: tuple[str, ...]
 
+    def __str__(self) -> str:
+        return "\n".join(lines(self))
+
 
 def next_check(answers: Sequence[Answer], priors: Mapping[str, float] | None = None) -> NextCheck:
     """Weigh what is known of a changed bead and rank the checks.

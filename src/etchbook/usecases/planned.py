@@ -2,21 +2,24 @@
 
 import json
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, fields
 from typing import Any
 
 from etchbook.quantity import Measured
-from etchbook.terms import DIMENSIONS
+from etchbook.terms.settings import ALIASES
+from etchbook.terms.settings import NUMBERS as SETTING_NUMBERS
 from etchbook.trials.deciding import Decision, decide
 from etchbook.trials.planning import Plan, Rule, Run, Wish, plan
 from etchbook.trials.scatter import Scatter, StatisticsError
+from etchbook.trials.sizing import beads_per_arm, blocks_per_phase, equivalence_per_arm, pairs_needed
 from etchbook.usecases.errors import RefusedError
-from etchbook.usecases.scatters import scatter_for
+from etchbook.usecases.scatters import scatter_of
 
 FORMAT = "etchbook-plan-1"
 KEYS = ("question", "response", "worth", "scatter", "scatter_dof", "welding", "arms", "kind", "margin", "held",
-        "warm_up", "sections", "power", "seed", "beads")  # fmt: skip
+        "covariate", "warm_up", "sections", "power", "seed",
+        "beads")  # fmt: skip
 NUMBERS: Mapping[str, Callable[[Any], float]] = {
     **dict.fromkeys(("worth", "scatter", "scatter_dof", "margin", "power"), float),
     **dict.fromkeys(("warm_up", "sections", "seed", "beads"), int),
@@ -48,14 +51,8 @@ def wish_from(said: Mapping[str, Any], secret: str, own: Mapping[str, Scatter] |
             raise RefusedError(f"the plan needs {name}: see `etchbook plan new --help`")
     held = {name: _number(name, said[name]) for name in NUMBERS if said.get(name) is not None}
     response = str(said.get("response", "convexity"))
-    if response not in DIMENSIONS:
-        raise RefusedError(f'"{response}" is no dimension: see `etchbook terms` for the ids')
-    mine = None if "scatter" in held else (own or {}).get(response)
-    scatter = mine or scatter_for(
-        response, held.pop("scatter", None), held.pop("scatter_dof", None), said.get("welding", "")
-    )
-    if scatter is None:
-        raise RefusedError(f"nothing is known of how {response} scatters: give --scatter, from some beads welded alike")
+    scatter = scatter_of(response, held.pop("scatter", None), held.pop("scatter_dof", None),
+                         welding=str(said.get("welding", "")), own=own)  # fmt: skip
     kind = str(said.get("kind", "two arms"))
     if kind not in ("two arms", "reference cylinder"):
         raise RefusedError(f'a plan is of the kind "two arms" or "reference cylinder", not "{kind}"')
@@ -64,7 +61,19 @@ def wish_from(said: Mapping[str, Any], secret: str, own: Mapping[str, Scatter] |
         raise RefusedError("[held] is a table of settings that are held fast, with their values")
     fixed = {str(key): str(value) for key, value in fast.items()}
     return Wish(question=str(said["question"]), response=response, scatter=scatter, arms=_arms(said["arms"]),
-                kind=kind, held=fixed, secret=secret, **held)  # type: ignore[arg-type]  # fmt: skip
+                kind=kind, held=fixed, secret=secret, covariate=_covariate(said.get("covariate")), **held)  # type: ignore[arg-type]  # fmt: skip
+
+
+def _covariate(given: Any) -> str:
+    """The setting that is measured beside, by its id; "" for none."""
+    if given in (None, ""):
+        return ""
+    name = ALIASES.get(str(given), str(given)).strip().replace(" ", "_")
+    if name not in SETTING_NUMBERS:
+        raise RefusedError(
+            f'a covariate is a setting that is a number, such as start_temperature or amps, not "{given}"'
+        )
+    return name
 
 
 def _number(name: str, given: Any) -> float:
@@ -89,6 +98,27 @@ def plan_trial(wish: Wish) -> Plan:
     return plan(wish)
 
 
+def size_rows(sd: float, worth: Sequence[float], power: float) -> list[tuple[str, ...]]:
+    """How many beads show each difference: two arms, blocks of one each, reference plan; and to show none so large.
+
+    Parameters
+    ----------
+    sd : scatter from bead to bead [unit of the response]
+    worth : smallest differences worth knowing [same unit]
+    power : wanted chance of showing them
+    """
+    rows = []
+    for each in worth:
+        found = (
+            beads_per_arm(sd, each, power=power),
+            pairs_needed(sd * 2**0.5, each, power=power),
+            blocks_per_phase(sd, each, power=power),
+            equivalence_per_arm(sd, each, power=power),
+        )
+        rows.append((f"{each:g}", *map(str, found)))
+    return rows
+
+
 def plan_document(made: Plan) -> dict[str, Any]:
     """The open part of a plan, which tells no arm of any code."""
     wish = made.wish
@@ -102,6 +132,7 @@ def plan_document(made: Plan) -> dict[str, Any]:
         "kind": wish.kind,
         "margin": made.rule.none_within,
         "held": dict(wish.held or {}),
+        "covariate": wish.covariate,
         "warm_up": wish.warm_up,
         "sections": wish.sections,
         "per_arm": made.per_arm,
@@ -149,6 +180,7 @@ def _plan(held: Mapping[str, Any], opened: Mapping[str, Any]) -> Plan:
         question=held["question"], response=held["response"], worth=held["worth"], scatter=scatter,
         arms=(held["arms"][0], held["arms"][1]), kind=held["kind"], margin=held["margin"], held=held["held"],
         warm_up=held["warm_up"], sections=held["sections"], seed=opened["seed"], secret=opened["secret"],
+        covariate=held.get("covariate", ""),
     )  # fmt: skip
     return Plan(wish=wish, per_arm=held["per_arm"], power=held["power"], runs=runs, rule=rule, lock=held["lock"],
                 seal=held["seal"], notes=tuple(held["notes"]))  # fmt: skip
@@ -159,17 +191,51 @@ def response_of(document: str) -> str:
     return str(_json(document, "plan").get("response", ""))
 
 
-def decided(document: str, key: str, results: Mapping[str, Measured], *, stopped: str = "") -> tuple[Plan, Decision]:
+def covariate_of(document: str) -> str:
+    """Which setting the open part of a plan names to be measured beside; "" for none."""
+    return str(_json(document, "plan").get("covariate", ""))
+
+
+def decided(
+    document: str,
+    key: str,
+    results: Mapping[str, Measured],
+    *,
+    covariate: Mapping[str, float] | None = None,
+    stopped: str = "",
+) -> tuple[Plan, Decision]:
     """Decide a planned trial by its locked rule.
 
     Parameters
     ----------
     document, key : texts of the plan's open part and its opened key
     results : mean of each bead by its code
+    covariate : what the plan named to be measured beside, by code
     stopped : reason of an unplanned stop, written down before any result was seen
     """
     made, opened = plan_from(document, key)
     try:
-        return made, decide(made, opened, results, stopped=stopped)
+        return made, decide(made, opened, results, covariate=covariate, stopped=stopped)
     except StatisticsError as error:
         raise RefusedError(str(error)) from None
+
+
+def plan_lines(made: Plan) -> list[str]:
+    """A plan in lines of text; which bead is which arm stays in the key."""
+    each = "beads in each arm" if made.wish.kind == "two arms" else "blocks in each of two phases"
+    return [
+        f"{made.per_arm} {each}, {made.beads} beads; chance of showing {made.wish.worth:g}: {made.power:.2f}",
+        f"rule: {made.rule.words}",
+        *(f"note: {note}" for note in made.notes),
+        f"lock {made.lock[:12]}, seal of the key {made.seal[:12]}",
+    ]
+
+
+def decision_lines(made: Plan, found: Decision) -> list[str]:
+    """A decision in lines of text: the question, what the rule says, the views with what each assumes."""
+    return [
+        made.wish.question,
+        found.words,
+        *(f"{view.name}: {view.words} ({view.assumes})" for view in found.difference.views),
+        *(f"note: {note}" for note in found.notes),
+    ]

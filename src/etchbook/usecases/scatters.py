@@ -1,8 +1,10 @@
 """The scatter to reckon with: what the person says, else a packaged planning value, else none."""
 
 import math
+from collections.abc import Mapping
 
 from etchbook.tables.packaged import packaged
+from etchbook.terms import DIMENSIONS
 from etchbook.trials.scatter import Scatter
 from etchbook.usecases.errors import RefusedError
 
@@ -12,6 +14,32 @@ def way_of_welding(typed: str) -> str:
     if typed not in ("", "mechanised", "hand"):
         raise RefusedError(f'welding is "mechanised" or "hand", not "{typed}"')
     return typed
+
+
+def scatter_of(
+    response: str,
+    sd: float | None,
+    dof: float | None = None,
+    *,
+    welding: str = "",
+    own: Mapping[str, Scatter] | None = None,
+) -> Scatter:
+    """Scatter of a response: what the person says, else the book's own, else a planning value, else a refusal.
+
+    Parameters
+    ----------
+    response : id of a dimension
+    sd, dof : what the person says; None where nothing was said
+    welding : which planning value is meant
+    own : the book's own scatter by dimension
+    """
+    if response not in DIMENSIONS:
+        raise RefusedError(f'"{response}" is no dimension: see `etchbook terms` for the ids')
+    mine = None if sd is not None else (own or {}).get(response)
+    found = mine or scatter_for(response, sd, dof, welding)
+    if found is None:
+        raise RefusedError(f"nothing is known of how {response} scatters: give --scatter, from some beads welded alike")
+    return found
 
 
 def scatter_for(response: str, sd: float | None, dof: float | None, welding: str = "") -> Scatter | None:

@@ -10,10 +10,13 @@ from etchbook.evidence import Answer
 from etchbook.procedure import Settings
 from etchbook.procedure.heat_flow import Coupon
 from etchbook.quantity import Absent
+from etchbook.section import Reading
 from etchbook.terms.settings import NUMBERS
 from etchbook.trials.scatter import Scatter
 from etchbook.usecases import RefusedError, reckoning
+from etchbook.usecases.book_beads import beads_of, own_scatter
 from etchbook.usecases.comparing import BeadReadings, Comparison, compare
+from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.keeping.settings import setting_name, setting_of
 from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.press import ReportPress
@@ -55,16 +58,25 @@ def groups_from(
         raise RefusedError("beads are all named by their code in the book, or all by files of readings, not by both")
     if logged.get("a") or logged.get("b"):
         raise RefusedError("beads of the book bring their settings along: leave [[a]] and [[b]] out")
-    from etchbook.usecases.book_beads import bead_of, own_scatter
     from etchbook.wiring.shelf import meant
 
     store = meant(book)
     try:
-        parse = ReportPress().reading
-        groups = [tuple(bead_of(store, word, parse) for word in group) for group in (a, b)]
-        return groups, own_scatter(store, [bead.code for group in groups for bead in group])
+        return groups_in(store, a, b)
     finally:
         store.close()
+
+
+def groups_in(
+    store: BookStore, a: Sequence[str], b: Sequence[str]
+) -> tuple[list[tuple[BeadReadings, ...]], dict[str, Scatter]]:
+    """Both groups out of an open book, by codes of beads or of single readings, and the book's own scatter."""
+    parse = ReportPress().reading
+    groups = [beads_of(store, group, parse) for group in (a, b)]
+    codes = [[bead.code for bead in group] for group in groups]
+    if both := set(codes[0]) & set(codes[1]):
+        raise RefusedError(f"{min(both)} stands in both groups: a bead counts once, however often it was cut or read")
+    return groups, own_scatter(store, [*codes[0], *codes[1]])
 
 
 def _is_file(word: str) -> bool:
@@ -91,14 +103,30 @@ def beads_from(words: Sequence[str], logged: Sequence[Mapping[str, Any]], name: 
 def _bead(word: str, table: Mapping[str, Any]) -> BeadReadings:
     paths = [part.strip() for part in word.split("+") if part.strip()]
     desk, press = FilesDesk(), ReportPress()
-    sections = tuple((press.reading(desk.text(path)),) for path in paths)
+    sections = [press.reading(desk.text(path)) for path in paths]
     if not sections:
         raise RefusedError("a bead needs the name of a reading")
+    name = Path(paths[0]).name.removesuffix(".json").removesuffix(".reading")
+    return bead_at_hand(sections, table, name)
+
+
+def bead_at_hand(sections: Sequence[Reading], table: Mapping[str, Any], name: str) -> BeadReadings:
+    """A bead from readings at hand, one a section.
+
+    Parameters
+    ----------
+    sections : one or more
+    table : what was logged of it
+    name : what it is called where no specimen is named
+    """
     settings = _settings(table)
     order = settings.get("order")
-    code = sections[0][0].preparation.specimen or Path(paths[0]).name.removesuffix(".json").removesuffix(".reading")
-    place = int(order) if isinstance(order, float) else None
-    return BeadReadings(code=code, sections=sections, settings=settings, order=place)
+    return BeadReadings(
+        code=sections[0].preparation.specimen or name,
+        sections=tuple((reading,) for reading in sections),
+        settings=settings,
+        order=int(order) if isinstance(order, float) else None,
+    )
 
 
 def _settings(table: Mapping[str, Any]) -> dict[str, float | str]:
@@ -178,6 +206,16 @@ def answers_from(usual: Sequence[str], odd: Sequence[str], book: str | None) -> 
     if not usual or not odd:
         raise RefusedError("name at least one usual bead and one odd one")
     groups, _ = groups_from(usual, odd, {}, book)
+    return compare(groups[0], groups[1]).answers
+
+
+def answers_in(store: BookStore, usual: Sequence[str], odd: Sequence[str]) -> tuple[Answer, ...]:
+    """The same for beads of an open book; nothing where none are named."""
+    if not usual and not odd:
+        return ()
+    if not usual or not odd:
+        raise RefusedError("name at least one usual bead and one odd one, or none at all")
+    groups, _ = groups_in(store, usual, odd)
     return compare(groups[0], groups[1]).answers
 
 

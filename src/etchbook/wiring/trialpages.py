@@ -2,6 +2,7 @@
 
 import csv
 import io
+import math
 from collections.abc import Mapping, Sequence
 from datetime import date
 
@@ -29,27 +30,51 @@ def plan_pages(made: Plan, *, today: date | None = None) -> Mapping[str, bytes]:
     }
 
 
-def results_from(words: Sequence[str], response: str) -> dict[str, Measured]:
-    """Results by code: ``CODE=1.23``, ``CODE=1.23±0.05``, ``CODE=READING.json``, or a CSV file of code,value,u."""
+def results_from(
+    words: Sequence[str], response: str, covariate: str = ""
+) -> tuple[dict[str, Measured], dict[str, float]]:
+    """Results and covariates by code.
+
+    Parameters
+    ----------
+    words : ``CODE=1.23``, ``CODE=1.23±0.05``, ``CODE=READING.json``, each with ``@20`` for the covariate behind it,
+        or a CSV file of code,value,u and a column of the covariate
+    response : id of the dimension that is taken out of readings
+    covariate : what the plan named to be measured beside
+    """
     told: dict[str, Measured] = {}
+    beside: dict[str, float] = {}
     for word in words:
-        for code, value in _results(word, response):
+        for code, value, along in _results(word, response, covariate):
             if code in told:
                 raise RefusedError(f"bead {code} has two results; a bead counts once")
             told[code] = value
-    return told
+            beside |= {} if along is None else {code: along}
+    return told, beside
 
 
-def _results(word: str, response: str) -> list[tuple[str, Measured]]:
+def _results(word: str, response: str, covariate: str) -> list[tuple[str, Measured, float | None]]:
     if word.lower().endswith(".csv"):
-        return _table(FilesDesk().text(word), word)
+        return _table(FilesDesk().text(word), word, covariate)
     code, equals, value = word.partition("=")
     if not equals or not code.strip():
         raise RefusedError(f'"{word}" is no result: write CODE=1.23, CODE=READING.json or a CSV file')
+    value, at, along = value.partition("@")
+    beside = _along(along, code) if at else None
     if value.lower().endswith(".json"):
-        return [(code.strip(), reading_value(value, response))]
+        return [(code.strip(), reading_value(value, response), beside)]
     number, _, spread = value.partition("±")
-    return [(code.strip(), _measured(number, spread or "0", code))]
+    return [(code.strip(), _measured(number, spread or "0", code), beside)]
+
+
+def _along(text: str, code: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        value = math.nan
+    if not math.isfinite(value):
+        raise RefusedError(f'what was measured beside bead {code} is a number, not "{text}"')
+    return value
 
 
 def reading_value(path: str, response: str) -> Measured:
@@ -62,18 +87,26 @@ def reading_value(path: str, response: str) -> Measured:
     return held
 
 
-def _table(text: str, name: str) -> list[tuple[str, Measured]]:
+def _table(text: str, name: str, covariate: str) -> list[tuple[str, Measured, float | None]]:
     rows = list(csv.DictReader(io.StringIO(text)))
     if not rows or not {"code", "value"} <= set(rows[0]):
         raise RefusedError(f"{name} needs a heading line code,value,u and a line for each bead")
-    return [(row["code"], _measured(row["value"], row.get("u") or "0", row["code"])) for row in rows]
+    return [_line(row, covariate) for row in rows]
+
+
+def _line(row: Mapping[str, str | None], covariate: str) -> tuple[str, Measured, float | None]:
+    code, along = (row["code"] or "").strip(), (row.get(covariate) or "") if covariate else ""
+    return code, _measured(row["value"] or "", row.get("u") or "0", code), _along(along, code) if along else None
 
 
 def _measured(value: str, spread: str, code: str) -> Measured:
     try:
-        return Measured(value=float(value), u=float(spread), unit="mm")
+        number, u = float(value), float(spread)
     except ValueError:
-        raise RefusedError(f"the result of {code} is a number with its u, not {value}±{spread}") from None
+        number, u = math.nan, math.nan
+    if not (math.isfinite(number) and math.isfinite(u) and u >= 0):
+        raise RefusedError(f"the result of {code} is a number with its u, not {value}±{spread}")
+    return Measured(value=number, u=u, unit="mm")
 
 
 def contour_page(found: Dialled, response: str) -> bytes:
