@@ -1,6 +1,6 @@
 """A section kept open, so that a moved mark gives new numbers without the picture being read again."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from etchbook.joint import Joint
@@ -8,11 +8,11 @@ from etchbook.picture import NoScale, Picture, Scale
 from etchbook.picture.reduce import reduced
 from etchbook.quantity import Absent, Quantity
 from etchbook.section.corrections import corrected
-from etchbook.section.doubting import doubts_of, withheld
+from etchbook.section.doubting import doubts_of, unclear, withheld
 from etchbook.section.draft import Draft
 from etchbook.section.measuring import measure, spread_of
 from etchbook.section.outlining import look, make_draft
-from etchbook.section.publishing import outline_of
+from etchbook.section.publishing import outline_of, traces_of
 from etchbook.section.records import Doubt, Mark, Outline
 from etchbook.section.routing import Ground
 from etchbook.section.scaling import KnownThickness, scale_from
@@ -45,6 +45,7 @@ class Again:
 
     Parameters
     ----------
+    unclear : stretches of each boundary that do not stand out from the grain, as (start, stop) of its points
     asked : which marks are still lacking, "" where none is
     """
 
@@ -52,6 +53,7 @@ class Again:
     dimensions: dict[str, Quantity]
     scale: Scale | NoScale
     doubts: tuple[Doubt, ...] = field(default=())
+    unclear: Mapping[str, tuple[tuple[int, int], ...]] = field(default_factory=dict)
     asked: str = ""
 
 
@@ -95,5 +97,6 @@ def measured_again(
         dimensions=withheld(draft, measured),
         scale=size,
         doubts=tuple(doubts_of(draft)),
+        unclear={name: parts for name, trace in traces_of(draft).items() if (parts := unclear(trace))},
         asked=asked,
     )

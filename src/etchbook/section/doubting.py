@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 import numpy as np
+from scipy import ndimage
 
 from etchbook.geometry import arc_length, area
 from etchbook.quantity import Absent, Quantity
@@ -67,6 +68,14 @@ MELTED_EDGE = (
 def confidence(trace: Trace) -> float:
     """Share of a boundary that stands out clearly, 0 to 1."""
     return float(np.mean(trace.clarity > UNCLEAR))
+
+
+def unclear(trace: Trace) -> tuple[tuple[int, int], ...]:
+    """Stretches of a boundary most of which does not stand out, as (start, stop) of its points."""
+    least = max(5, len(trace.clarity) // 16)
+    low = ndimage.uniform_filter1d((trace.clarity <= UNCLEAR).astype(float), least, mode="nearest") > 0.5
+    turns = np.flatnonzero(np.diff(np.concatenate([[False], low, [False]]).astype(int)))
+    return tuple((int(start), int(stop)) for start, stop in turns.reshape(-1, 2) if stop - start >= least)
 
 
 def doubts_of(draft: Draft) -> tuple[Doubt, ...]:

@@ -12,7 +12,7 @@ from etchbook.section.records import Boundary, Landmark, Outline
 
 def outline_of(draft: Draft) -> Outline:
     """The draft as an outline."""
-    boundaries = {name: _boundary(name, trace, draft) for name, trace in _traces(draft).items()}
+    boundaries = {name: _boundary(name, trace, draft) for name, trace in traces_of(draft).items()}
     weld = np.concatenate([draft.face.points, draft.fusion.points[::-1]])
     return Outline(
         boundaries=boundaries,
@@ -23,7 +23,8 @@ def outline_of(draft: Draft) -> Outline:
     )
 
 
-def _traces(draft: Draft) -> dict[str, Trace]:
+def traces_of(draft: Draft) -> dict[str, Trace]:
+    """Every traced boundary by the name that it is published under."""
     traces = {"weld_face": draft.face}
     for member in ("1", "2"):
         piece = _member_piece(draft, int(member))

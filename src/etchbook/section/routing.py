@@ -18,7 +18,7 @@ MOST_LEGS = 64
 """Legs that are remembered, so that only those beside a moved pin are found again."""
 SOFTEN = 1.5
 """Smoothing before the slope is taken [px of the reduced picture]."""
-WIDEST = 40_000
+WIDEST = 30_000
 """A leg whose window has more is looked for over blocks of pixels first."""
 DEAR = 8.0
 """How much dearer the ground beside a known boundary is."""
@@ -36,6 +36,7 @@ class Ground:
 
     def __init__(self, small: NDArray[np.float32], factor: float) -> None:
         self.small, self.factor = small, factor
+        self._steep = lru_cache(maxsize=8)(self._full_edge)
         self._coarse = lru_cache(maxsize=8)(self._block_means)
         self._leg = lru_cache(maxsize=MOST_LEGS)(self._found)
 
@@ -64,9 +65,9 @@ class Ground:
         (m, 2) picture px, through the pins.
         """
         at = self._to_small(pins)
-        ends = at[[0, -1]]
+        (x0, y0), (x1, y1) = at[[0, -1]].tolist()
         known = b"" if shun is None else self._to_small(shun[:: max(1, len(shun) // 60)]).tobytes()
-        steep, size = self._steep(ends), float(np.ptp(ends, axis=0).max())
+        steep, size = self._steep((x0, y0), (x1, y1)), max(abs(x1 - x0), abs(y1 - y0))
         legs = [self._leg((a[0], a[1]), (b[0], b[1]), steep, size, known) for a, b in pairwise(at.tolist())]
         path = _through(np.concatenate(legs), at)
         step = max(1.0, float(arc_length(path)[-1]) / MOST_PLACES)
@@ -75,9 +76,9 @@ class Ground:
     def _to_small(self, points: Array) -> Array:
         return np.asarray((points + 0.5) / self.factor - 0.5)
 
-    def _steep(self, ends: Array) -> float:
-        """What counts as a full edge where the boundary runs."""
-        part = self.slope[_window(ends, self.slope.shape)]
+    def _full_edge(self, first: Place, last: Place) -> float:
+        """What counts as a full edge where a boundary from the first place to the last runs."""
+        part = self.slope[_window(np.array([first, last]), self.slope.shape)]
         return max(float(np.percentile(part[::2, ::2], 99)), 1e-6)
 
     def _block_means(self, factor: int) -> NDArray[np.float32]:

@@ -13,11 +13,18 @@ MOST_POINTS = 160
 """Points of a boundary that are sent to a page; more cannot be seen."""
 
 
-def outline_told(outline: Outline) -> dict[str, Any]:
+def outline_told(again: Again) -> dict[str, Any]:
     """Boundaries and landmarks with their doubts."""
+    outline = again.outline
     return {
         "boundaries": [
-            {"name": one.name, "points": _thin(one.points), "pinned": one.pinned, "doubt": one.doubt}
+            {
+                "name": one.name,
+                "points": _thin(one.points),
+                "pinned": one.pinned,
+                "doubt": one.doubt,
+                "unclear": [_thin(one.points[start:stop]) for start, stop in again.unclear.get(one.name, ())],
+            }
             for one in outline.boundaries.values()
         ],
         "landmarks": [
@@ -25,6 +32,26 @@ def outline_told(outline: Outline) -> dict[str, Any]:
             for name, one in outline.landmarks.items()
         ],
     }
+
+
+def doubts_told(again: Again) -> list[dict[str, Any]]:
+    """What is doubted, each with the box of the picture in which to look."""
+    return [
+        {"part": one.part, "reason": one.reason, "remedy": one.remedy, "box": _box(one.part, again.outline)}
+        for one in again.doubts
+    ]
+
+
+def _box(part: str, outline: Outline) -> list[float]:
+    """Left, top, right, bottom [px] of what a doubt is about; empty where it lies nowhere."""
+    meant = part.lower().replace(" in member ", " ").replace(" of member ", " ").replace("plate surface", "toe")
+    names = ("weld_face", "fusion_line") if meant == "weld metal" else (meant.replace(" ", "_"),)
+    lines = [one.points for name, one in outline.boundaries.items() if name.startswith(names)]
+    spots = [one.point[None] for name, one in outline.landmarks.items() if name.startswith(names)]
+    if not lines and not spots:
+        return []
+    points = np.concatenate([*lines, *spots])
+    return [round(float(one), 1) for one in (*points.min(axis=0), *points.max(axis=0))]
 
 
 def _thin(points: Any) -> list[list[float]]:

@@ -7,17 +7,17 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from etchbook.section import Mark, Reading
-from etchbook.section.again import Again
 from etchbook.trials.records import PictureEntry, ReadingEdition
 from etchbook.usecases.keeping.errors import ChangedMeanwhileError
 from etchbook.usecases.keeping.looking import held
 from etchbook.usecases.keeping.ports import BookStore, Hand
 from etchbook.usecases.keeping.readings import keep_reading
 from etchbook.usecases.remeasuring import differences
+from etchbook.wiring import moving
 from etchbook.wiring.apart import QUICK, SLOW
 from etchbook.wiring.benchviews import reading_in
 from etchbook.wiring.laidout import section_file, with_folder
-from etchbook.wiring.remeasured import ScaleFound, again, read_anew, remember, scale_in
+from etchbook.wiring.remeasured import ScaleFound, read_anew, remember, scale_in
 
 R = TypeVar("R")
 MOST_SCALES = 32
@@ -57,26 +57,27 @@ def scale_of(folder: Path, reading: Reading, typed: str) -> ScaleFound:
     return remember(_scales, (folder.name, typed), MOST_SCALES, lambda: SLOW.ask(scale_in, str(folder), typed))
 
 
-def moved(store: BookStore, code: str, told: dict[str, Any], typed: str, quick: bool) -> tuple[Again, Reading]:
-    """What marks make of a reading.
+def moved(store: BookStore, code: str, told: dict[str, Any], typed: str, quick: bool, edition: int = 0) -> bytes:
+    """What marks make of a reading, as JSON for the page.
 
     Parameters
     ----------
     told : marks as in a marks file
     typed : where the scale is to come from, "" to leave it
     quick : while a point is being dragged
+    edition : that the person began with, 0 for the newest; what changed is told against it
     """
-    record, _, reading = reading_in(store, code)
+    record, _, reading = reading_in(store, code, edition)
     marks = marks_in(told, reading)
 
-    def measured(folder: Path) -> Again:
+    def measured(folder: Path) -> bytes:
         section = section_file(folder, reading.joint)
-        made: Again = (QUICK if quick else SLOW).ask(
-            again, str(folder), str(section), scale_of(folder, reading, typed), marks, quick
-        )
+        scale = scale_of(folder, reading, typed)
+        lane = QUICK if quick else SLOW
+        made: bytes = lane.ask(moving.told, str(folder), str(section), moving.bare(reading), scale, marks, quick)
         return made
 
-    return at_hand(store, record, measured), reading
+    return at_hand(store, record, measured)
 
 
 def save(store: BookStore, hand: Hand, code: str, told: dict[str, Any], typed: str, seen: int) -> int:

@@ -3,14 +3,12 @@
 import hmac
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Header, Request
+from fastapi import APIRouter, Depends, Header, Request, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from etchbook.usecases.remeasuring import rows
 from etchbook.web.bench import get_book, hand_of
 from etchbook.web.safety.forms import ForeignFormError
 from etchbook.wiring import benchpicture
-from etchbook.wiring.benchlines import lines_of, outline_told, scale_words
 
 
 def own_page(request: Request, x_token: Annotated[str, Header()] = "") -> None:
@@ -30,6 +28,7 @@ class Moved(BaseModel):
     marks: dict[str, Any] = Field(default_factory=dict, max_length=20)
     scale: str = Field(default="", max_length=200)
     quick: bool = False
+    edition: int = Field(default=0, ge=0)
 
 
 class Saved(Moved):
@@ -39,17 +38,10 @@ class Saved(Moved):
 
 
 @router.post("/{code}/moved")
-def moved(request: Request, code: str, told: Moved) -> dict[str, Any]:
+def moved(request: Request, code: str, told: Moved) -> Response:
     """What the marks make of the section."""
-    again, reading = benchpicture.moved(get_book(request), code, told.marks, told.scale, told.quick)
-    return {
-        "rows": rows(again, reading.dimensions),
-        "outline": outline_told(again.outline),
-        "lines": lines_of(again, reading),
-        "scale": scale_words(again.scale),
-        "doubts": [{"part": one.part, "reason": one.reason, "remedy": one.remedy} for one in again.doubts],
-        "asked": again.asked,
-    }
+    page = benchpicture.moved(get_book(request), code, told.marks, told.scale, told.quick, told.edition)
+    return Response(page, media_type="application/json")
 
 
 @router.post("/{code}/save")
