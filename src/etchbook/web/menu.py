@@ -3,6 +3,8 @@
 MENU: tuple[tuple[str, str], ...] = (
     ("/", "Trials"),
     ("/places", "Pieces"),
+    ("/compare", "Compare"),
+    ("/next-check", "Why different?"),
     ("/weld", "Settings"),
     ("/gas", "Gas"),
     ("/certificates", "Certificates"),

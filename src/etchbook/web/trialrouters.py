@@ -2,9 +2,11 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.pages import gas, heat, reckon, weld
+from etchbook.web.pages import compare, gas, heat, next_check, reckon, weld
 
 ROUTERS: tuple[APIRouter, ...] = (
+    compare.router,
+    next_check.router,
     gas.router,
     heat.router,
     weld.router,

@@ -116,7 +116,7 @@ def test_heat_says_beside_the_field_what_is_missing_or_wrong(
     answer = bench.get("/heat", params=STORY | {"points": "6,0", "beads": "1"} | changed)
     assert answer.status_code == 422 and "<svg" not in answer.text
     beside = wrong(answer.text)
-    assert field in beside and sentence in beside[field].lower() or sentence in answer.text.lower()
+    assert (field in beside and sentence in beside[field].lower()) or sentence in answer.text.lower()
 
 
 def test_a_beads_settings_lead_to_what_they_mean_and_to_its_heat(bench) -> None:
