@@ -57,10 +57,14 @@ def _across(sums: NDArray[np.uint32], factor: int) -> NDArray[np.float64]:
 def grey(colour: NDArray[np.generic]) -> NDArray[np.float32]:
     """Light of (..., 3) colours as one number, 0 to 1; uint16 counts as 0 to 65535."""
     weights = LUMA / np.float32(65535) if colour.dtype == np.uint16 else LUMA
-    light = colour[..., 0].astype(np.float32) * weights[0]
-    light += colour[..., 1] * weights[1]
-    light += colour[..., 2] * weights[2]
-    return np.asarray(light, np.float32)
+    light = np.empty(colour.shape[:-1], np.float32)
+    # A few rows at a time: what is made on the way stays small however large the picture.
+    for top in range(0, len(light), 64):
+        part, out = colour[top : top + 64], light[top : top + 64]
+        np.multiply(part[..., 0], weights[0], out=out, dtype=np.float32)
+        for channel in (1, 2):
+            out += np.multiply(part[..., channel], weights[channel], dtype=np.float32)
+    return light
 
 
 def sample(

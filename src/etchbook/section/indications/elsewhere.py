@@ -28,6 +28,8 @@ ABOVE_SCRATCHES = 2.0
 CLOSE = 6.0
 ALONG_DEGREES = 6.0
 MOST_ASLANT = 2.0
+PLAIN_MEAN, PLAIN_CONTRAST = 2.2, 0.3
+"""A line this dark in every cell, with no light one near its strength, is more than a scratch of a population."""
 PLAIN_SEEN, PLAIN_HEIGHT = 0.25, 20.0
 """What a line on a scratched face must have of contrast or of height above the grain."""
 LEAST_STRENGTH = 60.0
@@ -68,7 +70,6 @@ def _known(points: Array, held: list[Array]) -> bool:
 
 def why_not(scene: Scene, ridge: Ridge, ridges: Sequence[Ridge], scratches: Sequence[Population]) -> str:
     """Why a ridge need not be looked at; "" where it should be."""
-    weld = float(scene.in_weld(ridge.points).mean())
     if _along_plate(scene, ridge):
         return "lines along a plate are looked for over its whole length"
     if ridge.strength < LEAST_STRENGTH:
@@ -80,7 +81,7 @@ def why_not(scene: Scene, ridge: Ridge, ridges: Sequence[Ridge], scratches: Sequ
         near = isinstance(gap, Measured) and gap.value < 3.0 + 2.0 * one.spread
         if near and ridge.strength < ABOVE_SCRATCHES * one.strength:
             return "it is one of many scratches"
-    rivals = [one.strength for one in ridges if _rival(scene, one, ridge, weld)]
+    rivals = [one.strength for one in ridges if _rival(one, ridge)]
     if rivals and ridge.strength < ABOVE_RIVALS * max(rivals):
         return "others in the same metal are as strong"
     return ""
@@ -98,22 +99,31 @@ def _along_plate(scene: Scene, ridge: Ridge) -> bool:
 
 def grain_of(scene: Scene, ridges: Sequence[Ridge]) -> list[Ridge]:
     """The ridges that are the metal's own grain or scratches: those off the edges of HAZ, weld metal and section."""
-    return [one for one in ridges if one.breadth < 0.2 * one.length and _off_edges(scene, one.points)]
+    slim = [one for one in ridges if one.breadth < 0.2 * one.length]
+    if not slim:
+        return []
+    on_edge = _on_edges(scene, np.concatenate([one.points for one in slim]))
+    parts = np.split(on_edge, np.cumsum([len(one.points) for one in slim])[:-1])
+    return [one for one, part in zip(slim, parts, strict=True) if part.mean() < 0.4]
 
 
-def _off_edges(scene: Scene, points: Array) -> bool:
+def _on_edges(scene: Scene, points: Array) -> NDArray[np.bool_]:
     near = max(0.15 * scene.mm, 3 * scene.blur + 3.0)
-    edge = (scene.from_fusion(points) < near) | (scene.from_haz_edge(points) < near)
+    edge = np.zeros(len(points), bool)
+    for tree in (scene.fusion, scene.haz):
+        if tree is not None:
+            edge |= tree.query(points, distance_upper_bound=near)[0] < near
     edge |= (scene.from_rim(points) < near + 2 * scene.regions.factor) | (from_faying(scene, points) < near)
-    return bool(edge.mean() < 0.4)
+    return edge
 
 
-def _rival(scene: Scene, one: Ridge, ridge: Ridge, weld: float) -> bool:
+def _rival(one: Ridge, ridge: Ridge) -> bool:
     """Whether a ridge speaks of the same grain: a light one in the plate, any other in the weld metal."""
-    if one is ridge or float(np.hypot(*(one.middle - ridge.middle))) < 25:
+    if one is ridge or (one.weld > 0.5) != (ridge.weld > 0.5):
         return False
-    same = (float(scene.in_weld(one.points).mean()) > 0.5) == (weld > 0.5)
-    return same and (one.sign < 0 or (weld > 0.5 and abs(float(one.way @ ridge.way)) < 0.9))
+    if one.sign > 0 and (ridge.weld <= 0.5 or abs(float(one.way @ ridge.way)) >= 0.9):
+        return False
+    return float(np.hypot(*(one.middle - ridge.middle))) >= 25
 
 
 def no_line(scene: Scene, trace: LineTrace) -> str:
@@ -175,6 +185,9 @@ def _scratch(one: Candidate, scratches: Sequence[Population]) -> bool:
     gap = nearest_angle(scratches, way)
     widest = max(3.0 + 2.0 * each.spread for each in scratches)
     along = isinstance(gap, Measured) and gap.value < widest
+    plain = one.mean > PLAIN_MEAN and one.height > PLAIN_HEIGHT and one.trace.profile.seen > PLAIN_CONTRAST
+    if plain and one.score > 3.0 * one.strict:
+        return False
     if along and one.share < 0.9 and one.score < 60 + 2.0 * one.strict:
         return True
     aslant = one.member is not None and abs(float(way @ one.member.way)) < np.cos(np.radians(MOST_ASLANT))

@@ -40,37 +40,54 @@ def best_way(gain: Map, *, bend: float = BEND, jump: int = 1) -> Path:
 
     Source: T. F. Smith, M. S. Waterman, J. Mol. Biol. 147 (1981) 195, local alignment (from memory).
     """
-    rows, columns = gain.shape
-    came = np.full((columns, rows), -1, np.int8)
-    total = np.maximum(gain[:, 0], 0).astype(np.float32)
-    best, at = float(total.max()), (0, int(total.argmax()))
-    moves = [0, *[sign * step for step in range(1, jump + 1) for sign in (1, -1)]]
-    for column in range(1, columns):
-        top, choice = np.zeros(rows, np.float32), np.full(rows, -1, np.int8)
-        for move in moves:
-            price = np.float32(bend * abs(move))
-            here = slice(max(0, -move), rows - max(0, move))
-            there = slice(max(0, move), rows + min(0, move))
-            offer = total[there] - price
-            better = offer > top[here]
-            top[here] = np.where(better, offer, top[here])
-            choice[here] = np.where(better, move + jump, choice[here])
-        total = top + gain[:, column]
-        choice[total <= 0] = -1
-        total = np.maximum(total, 0)
-        came[column] = choice
-        peak = int(total.argmax())
-        if total[peak] > best:
-            best, at = float(total[peak]), (column, peak)
-    return _walked(came, at, best, jump)
+    columns = np.ascontiguousarray(gain.T)
+    total = np.zeros_like(columns)
+    _gather(columns, total, 0, bend, jump)
+    return _best(total, bend, jump)
 
 
-def _walked(came: NDArray[np.int8], at: tuple[int, int], score: float, jump: int) -> Path:
+def _gather(gain: Map, total: Map, first: int, bend: float, jump: int) -> None:
+    """Most that any way gathers up to each cell, (columns, rows), from a column on; what stands before it is kept."""
+    rows = gain.shape[1]
+    before = np.full(rows + 2 * jump, -np.inf, np.float32)
+    top, offer = np.empty(rows, np.float32), np.empty(rows, np.float32)
+    for column in range(first, len(gain)):
+        if column:
+            before[jump : jump + rows] = total[column - 1]
+            np.maximum(before[jump : jump + rows], 0, out=top)
+            for step in range(1, jump + 1):
+                np.maximum(
+                    before[jump - step : jump - step + rows], before[jump + step : jump + step + rows], out=offer
+                )
+                np.subtract(offer, np.float32(bend * step), out=offer)
+                np.maximum(top, offer, out=top)
+            np.add(top, gain[column], out=top)
+        else:
+            top[:] = gain[column]
+        np.maximum(top, 0, out=total[column])
+
+
+def _best(total: Map, bend: float, jump: int) -> Path:
+    peaks = total.max(axis=1)
+    column = int(peaks.argmax())
+    row = int(total[column].argmax())
+    return _walked(total, (column, row), float(peaks[column]), bend, jump)
+
+
+def _walked(total: Map, at: tuple[int, int], score: float, bend: float, jump: int) -> Path:
+    """The way that gathered what a cell has, back to where it began."""
     column, row = at
     rows = [row]
-    while column > 0 and came[column, row] >= 0:
-        row = row + int(came[column, row]) - jump
-        column -= 1
+    moves = [0, *[sign * step for step in range(1, jump + 1) for sign in (1, -1)]]
+    while column > 0 and total[column, row] > 0:
+        best, choice = np.float32(0), None
+        for move in moves:
+            if 0 <= row + move < total.shape[1]:
+                offer = total[column - 1, row + move] - np.float32(bend * abs(move))
+                best, choice = (offer, move) if offer > best else (best, choice)
+        if choice is None:
+            break
+        row, column = row + choice, column - 1
         rows.append(row)
     return Path(first=column, rows=np.array(rows[::-1], np.intp), score=score)
 
@@ -84,14 +101,20 @@ def strong_ways(gain: Map, least: float, *, most: int, reach: int, bend: float =
     most : how many at the most
     reach : rows to each side of a way that are blotted out with it
     """
-    gain = gain.copy()
+    columns = gain.T.copy()
+    total = np.zeros_like(columns)
+    begin = 0
     for _ in range(most):
-        path = best_way(gain, bend=bend, jump=jump)
+        _gather(columns, total, begin, bend, jump)
+        path = _best(total, bend, jump)
         if path.score < least:
             return
         yield path
+        # What was gathered before the blotted way begins stays as it is.
+        begin = path.first
         for offset in range(-reach, reach + 1):
-            gain[np.clip(path.rows + offset, 0, gain.shape[0] - 1), path.first + np.arange(len(path.rows))] = -2.0
+            rows = np.clip(path.rows + offset, 0, columns.shape[1] - 1)
+            columns[begin + np.arange(len(path.rows)), rows] = -2.0
 
 
 def joined(ways: list[Path]) -> list[Path]:

@@ -6,7 +6,6 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
 
-from etchbook.section.indications.members import labels_at
 from etchbook.section.indications.scene import Scene
 from etchbook.section.records import SURROUNDINGS, WELD
 
@@ -30,7 +29,7 @@ class Ridge:
     points : (n, 2) of its pixels; weight : (n,) how far each stands out
     middle, way : (2,) and unit direction of its longer axis
     length, breadth : along and across by its pixels' scatter
-    mean : how far it stands out on average; sign : 1 dark, -1 light
+    mean : how far it stands out on average; sign : 1 dark, -1 light; weld : share of it that lies in the weld metal
     """
 
     points: Array
@@ -41,6 +40,7 @@ class Ridge:
     breadth: float
     mean: float
     sign: int
+    weld: float
 
     @property
     def strength(self) -> float:
@@ -57,7 +57,7 @@ def ridges_of(scene: Scene) -> list[Ridge]:
     kind = _kinds(scene, small.shape, factor, left, top)
     found: list[Ridge] = []
     for sign, map_ in ((1, dark), (-1, light)):
-        found += _pieces(_standing(map_, kind), sign, factor, left, top)
+        found += _pieces(_standing(map_, kind), kind, sign, factor, left, top)
     return sorted(found, key=lambda one: -one.strength)
 
 
@@ -93,9 +93,12 @@ def _curved(small: Map) -> tuple[Map, Map]:
 
 def _kinds(scene: Scene, shape: tuple[int, int], factor: int, left: int, top: int) -> NDArray[np.uint8]:
     """0 where nothing is looked for, 1 plate and HAZ, 2 weld metal."""
-    y, x = np.mgrid[0 : shape[0], 0 : shape[1]]
-    places = np.stack([(x + 0.5) * factor - 0.5 + left, (y + 0.5) * factor - 0.5 + top], axis=2)
-    label = labels_at(scene.regions, places.astype(float))
+    labels, scale = scene.regions.labels, scene.regions.factor
+    row, column = (
+        np.clip(((np.arange(count) + 0.5) * factor + first) // scale, 0, most - 1).astype(np.intp)
+        for count, first, most in zip(shape, (top, left), labels.shape, strict=True)
+    )
+    label = labels[row[:, None], column]
     kind = np.where(label == WELD, 2, np.minimum(label, 1)).astype(np.uint8)
     margin = int(np.ceil((2.5 * scene.blur + 2.0 * scene.regions.factor + 3.0) / factor))
     inside = ndimage.minimum_filter(label != SURROUNDINGS, 2 * margin + 1)
@@ -117,7 +120,7 @@ def _standing(curved: Map, kind: NDArray[np.uint8]) -> Map:
     return score
 
 
-def _pieces(score: Map, sign: int, factor: int, left: int, top: int) -> list[Ridge]:
+def _pieces(score: Map, kind: NDArray[np.uint8], sign: int, factor: int, left: int, top: int) -> list[Ridge]:
     marked, count = ndimage.label(score > LOW, np.ones((3, 3), int))
     if count == 0:
         return []
@@ -138,11 +141,12 @@ def _pieces(score: Map, sign: int, factor: int, left: int, top: int) -> list[Rid
     for a, b in zip(start, stop, strict=True):
         pick = order[a:b]
         points = np.stack([column[pick], row[pick]], axis=1) * float(factor) + place
-        found.append(_ridge(points, weight[pick].astype(float), sign))
+        weld = float((kind[row[pick], column[pick]] == 2).mean())
+        found.append(_ridge(points, weight[pick].astype(float), sign, weld))
     return found
 
 
-def _ridge(points: Array, weight: Array, sign: int) -> Ridge:
+def _ridge(points: Array, weight: Array, sign: int, weld: float) -> Ridge:
     middle = np.average(points, axis=0, weights=weight)
     off = points - middle
     scatter = (weight[:, None] * off).T @ off / weight.sum()
@@ -151,7 +155,7 @@ def _ridge(points: Array, weight: Array, sign: int) -> Ridge:
     run = off @ way
     return Ridge(
         points=points, weight=weight, middle=middle, way=way, length=float(np.ptp(run)),
-        breadth=float(np.sqrt(max(values[0], 0.0))), mean=float(weight.mean()), sign=sign,
+        breadth=float(np.sqrt(max(values[0], 0.0))), mean=float(weight.mean()), sign=sign, weld=weld,
     )  # fmt: skip
 
 
