@@ -33,12 +33,13 @@ def paint(
 
 
 def demo(out: str = typer.Option("demo", metavar="DIR", help="Folder for everything the demo makes.")) -> None:
-    """Paint the training bay's sections, read them, judge them and print their reports. All pictures are simulated."""
+    """Paint the training bay's sections, read and judge them, and tell trial N2 to its end. All is simulated."""
     from pathlib import Path
 
     from etchbook.cli import show
     from etchbook.usecases import demo as use
     from etchbook.usecases.keeping.demo import keep_shown
+    from etchbook.wiring.demo_story import told
     from etchbook.wiring.desk import FilesDesk
     from etchbook.wiring.library import PROGRAM
     from etchbook.wiring.press import ReportPress
@@ -56,5 +57,10 @@ def demo(out: str = typer.Option("demo", metavar="DIR", help="Folder for everyth
         rows.append(use.summary(shown))
         print(f"read {shown.scene.name}: {shown.scene.story}", file=sys.stderr)
     show.table(use.HEADINGS, rows)
+    if store is not None:
+        lines, pages = told(store)
+        desk.keep({str(Path(out) / name): page for name, page in pages.items()})
+        print("\n".join(("", *lines, "")))
+        print(f"Kept in {out}: {', '.join(pages)}.")
     print(f"Pictures are simulated. Look into {out}: start with {rows[0][0]}.pdf or {rows[0][0]}.html.")
     print(f"The book is in {out}/book. Try: etchbook open N2 --book {out}/book")

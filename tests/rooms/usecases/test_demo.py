@@ -54,3 +54,36 @@ def test_the_demo_book_holds_both_trials_and_a_face_for_every_scene() -> None:
     assert stick_out == {"set": 15.0, "read": 22.0}
     lost = [one.code for one in store.tree("N2") if isinstance(one.record, Piece) and one.record.state == "lost"]
     assert lost == ["N2-03-A"] and list(store.verify()) == []
+
+
+def test_trial_n2_is_told_to_its_end() -> None:
+    import sys
+    from dataclasses import replace
+    from pathlib import Path
+
+    sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
+    import example
+
+    from etchbook.quantity import Measured
+    from etchbook.usecases.comparing import BeadReadings, compare
+    from etchbook.usecases.demo_story import NAMES, TRUTH, story
+    from etchbook.usecases.next_check import next_check
+
+    def bead(code: str, convexity: float, order: int, **log: float | str) -> BeadReadings:
+        base = example.reading()
+        tall = {"convexity": Measured(value=convexity, u=0.04, unit="mm")}
+        record = replace(base, dimensions={**base.dimensions, **tall})
+        settings: dict[str, float | str] = {"wire_feed": 8.5, "wire_diameter": 1.0, "order": float(order), **log}
+        return BeadReadings(code=code, sections=((record,),), settings=settings, order=order)
+
+    a = [bead(f"N2-0{at}", 0.25, at, amps=188.0, stick_out=15.0, start_temperature=19.5) for at in (1, 2)]
+    b = [bead(f"N2-0{at}", 1.1 + at / 100, at, amps=160.0, stick_out=22.0, start_temperature=6.5) for at in (3, 4)]
+    made = compare(a, b, names=NAMES)
+    lines = list(story(made, next_check(made.answers)))
+    assert [line[0] for line in lines if line[1:2] == "."] == list("1234567") and lines[-1] == TRUTH
+    told = "\n".join(lines)
+    for words in ("Stick-out moved with it: 15 against 22", "Start temperature differs little", "likely: stick-out",
+                  "Rolling the cylinder is not worth its time"):  # fmt: skip
+        assert words in told
+    assert "55 K above" in told  # no liquid above −50.0 °C at 18 % CO2 (research note 1b), the store has 5 °C
+    assert "differences above 0.86 (3.1 times the scatter)" in told  # 3.07 × 0.28 (research note 6b)
