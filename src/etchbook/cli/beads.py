@@ -1,8 +1,13 @@
 """The commands ``trial`` and ``bead``."""
 
+from typing import TYPE_CHECKING
+
 import typer
 
 from etchbook.cli.said import BOOK, BY
+
+if TYPE_CHECKING:
+    from etchbook.joint import Groove
 
 
 def trial(
@@ -12,6 +17,12 @@ def trial(
     thickness_1: str | None = typer.Option(None, "--thickness-1", metavar="LENGTH", help="Of member 1: 8mm, 5/16in."),
     thickness_2: str | None = typer.Option(None, "--thickness-2", metavar="LENGTH", help="Of member 2."),
     throat: str | None = typer.Option(None, metavar="LENGTH", help="Nominal throat that the drawing asks for."),
+    gap: str | None = typer.Option(None, metavar="LENGTH", help="Root gap of a butt joint before welding: 2±0.3mm."),
+    groove_angle: str | None = typer.Option(
+        None, "--groove-angle", metavar="ANGLE", help="Angle between both edges of a butt joint; 0 where square."
+    ),
+    root_face: str | None = typer.Option(None, "--root-face", metavar="LENGTH", help="Unbevelled part of the edges."),
+    bevelled: str | None = typer.Option(None, metavar="SIDE", help="Which members are bevelled: both, 1 or 2."),
     material: str = typer.Option("", metavar="TEXT", help="Steel of the plates."),
     wire: str = typer.Option("", metavar="TEXT", help="Wire or electrode."),
     gas: str = typer.Option("", metavar="TEXT", help="Shielding gas."),
@@ -28,7 +39,8 @@ def trial(
     from etchbook.wiring import shelf
 
     said = given({"question": question, "material": material, "wire": wire, "gas": gas, "procedure": procedure,
-                  "remarks": remarks, "joint": _joint(joint, thickness_1, thickness_2, throat)})  # fmt: skip
+                  "remarks": remarks, "joint": _joint(joint, thickness_1, thickness_2, throat,
+                                                       _groove(gap, groove_angle, root_face, bevelled))})  # fmt: skip
     store = opened(book)
     if not said:
         if code:
@@ -42,18 +54,34 @@ def trial(
         print(f"log its first bead with: etchbook bead {made.code} volts=... feed=... travel=...")
 
 
-def _joint(family: str | None, thickness_1: str | None, thickness_2: str | None, throat: str | None) -> object:
+def _groove(gap: str | None, angle: str | None, root_face: str | None, bevelled: str | None) -> "Groove | None":
+    from etchbook.usecases.grooves import groove_from
+    from etchbook.wiring.units import amount
+
+    return groove_from(gap, angle, root_face, bevelled, amount)
+
+
+def _joint(
+    family: str | None,
+    thickness_1: str | None,
+    thickness_2: str | None,
+    throat: str | None,
+    groove: "Groove | None",
+) -> object:
     from etchbook.cli.said import length
     from etchbook.joint import Joint
     from etchbook.usecases import RefusedError
+    from etchbook.usecases.grooves import fitting
     from etchbook.usecases.words import family_named
 
     if family is None:
-        if thickness_1 or thickness_2 or throat:
-            raise RefusedError("thicknesses and throat belong to a joint: say --joint as well")
+        if thickness_1 or thickness_2 or throat or groove:
+            raise RefusedError("thicknesses, throat and preparation belong to a joint: say --joint as well")
         return None
+    named = family_named(family)
     return Joint(
-        family=family_named(family),
+        groove=fitting(groove, named),
+        family=named,
         thickness_1=length(thickness_1, "the thickness of member 1"),
         thickness_2=length(thickness_2, "the thickness of member 2"),
         throat=length(throat, "the throat"),

@@ -2,7 +2,7 @@
 
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,7 @@ import typer
 if TYPE_CHECKING:
     from etchbook.acceptance.records import Judgement
     from etchbook.joint import Groove
-    from etchbook.section import Reading
+    from etchbook.section import CutPlace, Preparation, Reading
     from etchbook.tables import LimitSet
     from etchbook.usecases.keeping.ports import BookStore
     from etchbook.usecases.ports import Desk, Press
@@ -32,6 +32,8 @@ EMPTY_IS_A_SLIP = (
     "groove_angle",
     "root_face",
     "bevelled",
+    "cut_at",
+    "seam",
     "json",
     "regions",
     "overlay",
@@ -92,6 +94,15 @@ def read(
     finish: str = typer.Option("", metavar="TEXT", help="Grinding or polish, printed in the report."),
     material: str = typer.Option("", metavar="TEXT", help="Printed in the report."),
     specimen: str = typer.Option("", metavar="TEXT", help="Name of the piece, printed in the report."),
+    consumable: str = typer.Option("", metavar="TEXT", help="Wire or electrode, printed in the report."),
+    purpose: str = typer.Option("", metavar="TEXT", help="Object of the examination, printed in the report."),
+    etching: str = typer.Option("", metavar="TEXT", help="How it was etched and how long, printed in the report."),
+    further: str = typer.Option("", metavar="TEXT", help="Further measures or requirements, printed in the report."),
+    place: str = typer.Option("", metavar="TEXT", help="Where the section was cut, in words."),
+    cut_at: Words = typer.Option(
+        None, "--cut-at", metavar="MM", help="Where it was cut along the seam, from its start; draws the sketch."
+    ),
+    seam: Words = typer.Option(None, metavar="MM", help="Length of the seam, for the sketch of --cut-at."),
     reader: str = typer.Option("", metavar="TEXT", help="Who reads, printed in the report."),
     json: Words = typer.Option(None, metavar="OUT", help=f"Keep the reading as JSON; - prints it. {MANY}"),
     regions: Words = typer.Option(
@@ -125,12 +136,17 @@ def read(
     wanted = {"json": json, "regions": regions, "overlay": overlay, "pdf": pdf, "html": html, "csv": csv}
     known = _joint_wish(joint, thickness_1, thickness_2, throat, _groove(gap, groove_angle, root_face, bevelled))
     source = scale_wish(scale, scale_u, scale_from)
-    said = Preparation(etchant=etchant, finish=finish, material=material, specimen=specimen, reader=reader)
+    said = Preparation(
+        etchant=etchant, finish=finish, material=material, specimen=specimen, reader=reader, consumable=consumable,
+        purpose=purpose, etching=etching, further=further, place=place, cut=_cut(cut_at, seam),
+    )  # fmt: skip
     several = len(photos) > 1
     if several and marks:
         raise RefusedError("marks belong to one photograph: read it by itself")
     limits = limits_for(against, FilesDesk()) if against else None
     shelf = None if into is None else _shelf(into, book, by)
+    if shelf is not None:
+        known, said = _from_book(shelf, known, said)
     jobs = [
         Job(
             wish=ReadWish(photo=photo, joint=known, scale=source, marks=marks or "", preparation=said),
@@ -161,6 +177,33 @@ def _shelf(code: str, book: str | None, by: str) -> Shelf:
     if kind not in ("piece", "face", "picture"):
         raise RefusedError(f"{code} is a {kind}; a reading is saved on a piece, a face or a picture, like N1-03-B")
     return Shelf(store=store, code=code, by=by)
+
+
+def _from_book(shelf: Shelf, wish: "JointWish", said: "Preparation") -> "tuple[JointWish, Preparation]":
+    """What the book knows of the section, with what was typed in its place."""
+    from etchbook.usecases.keeping.known import beside, known_of
+    from etchbook.usecases.reading import joint_beside
+    from etchbook.wiring.shelf import hand
+
+    held = known_of(shelf.store, shelf.code)
+    told = beside(held.preparation, said)
+    return joint_beside(held.joint, wish), told if told.reader else replace(told, reader=hand(shelf.by).by)
+
+
+def _cut(at: Words, seam: Words) -> "CutPlace | None":
+    from etchbook.section import CutPlace
+    from etchbook.usecases import RefusedError
+    from etchbook.usecases.scales import number, positive
+
+    if at is None:
+        if seam is not None:
+            raise RefusedError("the length of the seam draws nothing without --cut-at: give it as well")
+        return None
+    whole = None if seam is None else positive(seam, "the length of the seam")
+    where = number(at, "the place of the cut", least=0.0)
+    if whole is not None and where > whole:
+        raise RefusedError(f"the cut at {where:g} mm lies beyond the end of the seam of {whole:g} mm")
+    return CutPlace(at=where, seam=whole)
 
 
 def _no_empty_words(options: dict[str, object]) -> None:

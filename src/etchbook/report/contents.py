@@ -3,6 +3,7 @@
 from typing import Any
 
 from etchbook.quantity import Absent, Measured, rounded, spoken
+from etchbook.report.cut_sketch import cut_caption
 from etchbook.report.facts import NOT_GIVEN, Issue, day_words, drawing_caption, facts, photo_caption
 from etchbook.report.svg import printable
 from etchbook.report.verdicts import verdict_entries
@@ -24,6 +25,7 @@ def contents(issue: Issue) -> dict[str, Any]:
         "key": _key(reading),
         "photo_caption": photo_caption(issue),
         "drawing_caption": drawing_caption(reading),
+        "cut_caption": cut_caption(reading.preparation.cut),
         "facts": facts(issue),
         "dimensions": [_row(name, value) for name, value in reading.dimensions.items() if isinstance(value, Measured)],
         "absent": _absent(reading),

@@ -6,6 +6,7 @@ from datetime import date
 from etchbook.acceptance.records import Judgement
 from etchbook.picture import NoScale, Scale
 from etchbook.quantity import Measured, spoken
+from etchbook.report.cut_sketch import cut_words
 from etchbook.report.paper import paper_for
 from etchbook.report.photos import Window
 from etchbook.report.wording import JOINTS
@@ -72,12 +73,17 @@ def facts(issue: Issue) -> list[dict[str, str]]:
             "macroscopic, read from one photograph of a cut and etched section; entries as ISO 17639 "
             "asks for them (list from memory)",
         ),
+        ("Object of the examination", said.purpose),
         ("Joint", _joint(reading)),
         ("Specimen", said.specimen),
-        ("Place of the cut", ""),
+        ("Place of the cut", said.place or cut_words(said.cut)),
         ("Parent metal", said.material),
+        ("Consumable", said.consumable),
         ("Finish of the face", said.finish),
         ("Etchant", said.etchant),
+        ("Etching", said.etching),
+        ("Further measures and requirements", said.further),
+        ("Features found", _features(reading)),
         ("Photo", f"{reading.picture.name or 'no name'}, {reading.picture.width} × {reading.picture.height} pixels"),
         ("Scale", scale_words(reading)),
         ("Magnification", f"{_magnification(issue, 'Photo: printed')} {_line_drawing(reading)}"),
@@ -85,6 +91,18 @@ def facts(issue: Issue) -> list[dict[str, str]]:
         ("Date of this report", day_words(issue.today)),
     )
     return [{"label": label, "value": value or NOT_GIVEN, "given": "yes" if value else ""} for label, value in rows]
+
+
+def _features(reading: Reading) -> str:
+    """What the section shows, as far as it was read; the figures stand further on."""
+    lines = tuple(reading.outline.boundaries)
+    found = [words for start, words in _TRACES if any(name.startswith(start) for name in lines)]
+    marks = len(reading.indications)
+    of_marks = f"{marks} {'mark that is no edge' if marks == 1 else 'marks that are no edges'} of the joint"
+    return ", ".join((*found, of_marks if marks else "no mark beside the edges of the joint")) if found else ""
+
+
+_TRACES = (("weld_face", "weld metal"), ("fusion_line", "fusion line"), ("haz_edge", "heat-affected zone"))
 
 
 def _line_drawing(reading: Reading) -> str:

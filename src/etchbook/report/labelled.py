@@ -1,6 +1,7 @@
 """A corrected reading as a labelled example: what a workshop knows and no program yet does."""
 
 import json
+from dataclasses import asdict
 from typing import Any
 
 from etchbook.report.document import points_list, reading_document
@@ -29,7 +30,9 @@ def labelled_example(
     return {
         f"photo{_ending(picture_suffix)}": picture_bytes,
         "regions.png": regions_png,
-        "marks.json": _json({"picture": document["picture"], "marks": marks_document(reading)}),
+        "marks.json": _json(
+            {"picture": document["picture"], **_groove(reading), "marks": marks_document(reading)},
+        ),
         "reading.json": _json(document),
     }
 
@@ -45,6 +48,12 @@ def marks_document(reading: Reading) -> dict[str, Any]:
         else:
             told[name] = {"follow": True, "points": points} if any(mark.replaces for mark in same) else points
     return told
+
+
+def _groove(reading: Reading) -> dict[str, Any]:
+    """The stated preparation, as a marks file holds it; nothing where none was stated."""
+    groove = reading.joint.groove
+    return {} if groove is None else {"groove": {k: v for k, v in asdict(groove).items() if v is not None}}
 
 
 def _ending(suffix: str) -> str:

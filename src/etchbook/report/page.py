@@ -10,6 +10,7 @@ from typing import Any
 from etchbook.acceptance.records import Judgement, Verdict
 from etchbook.picture import Picture
 from etchbook.report.contents import contents
+from etchbook.report.cut_sketch import cut_sketch
 from etchbook.report.drawing import drawing_svg
 from etchbook.report.facts import Issue
 from etchbook.report.indication_html import indication_sections
@@ -44,7 +45,9 @@ def page(
     told = contents(Issue(reading=reading, judgement=judgement, window=window, today=today))
     photo = overlay_svg(reading, picture, window=window, longest=1900)
     marks = "" if explained is None else indication_sections(*indication_pages(reading, explained, picture))
-    body = "".join((_head(told), _photo(told, photo), *_sections(told, drawing_svg(reading), marks)))
+    said = reading.preparation
+    drawings = drawing_svg(reading), cut_sketch(said.cut, said.specimen)
+    body = "".join((_head(told), _photo(told, photo), *_sections(told, drawings, marks)))
     title = f"{told['title']}, {told['picture']}"
     # The page may run no script and fetch nothing, whatever a name in it should hold.
     policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:"
@@ -103,9 +106,10 @@ def _drawing(told: Mapping[str, Any], drawing: str) -> str:
     return f"<h2>The section</h2>\n<figure>{drawing}<figcaption>{caption}</figcaption></figure>\n"
 
 
-def _sections(told: Mapping[str, Any], drawing: str, marks: str) -> Iterable[str]:
-    yield _section("What was examined, and how", _facts(told["facts"]))
-    yield _drawing(told, drawing)
+def _sections(told: Mapping[str, Any], drawings: tuple[str, str], marks: str) -> Iterable[str]:
+    sketch = f"<figure>{drawings[1]}<figcaption>{escape(told['cut_caption'])}</figcaption></figure>"
+    yield _section("What was examined, and how", _facts(told["facts"]) + sketch)
+    yield _drawing(told, drawings[0])
     yield _section("Dimensions", _dimensions(told["dimensions"]))
     absent = [f"<b>{escape(row['reason'])}</b>: {escape(row['what'])}" for row in told["absent"]]
     yield _section("What could not be read, and why", _list(absent, "Every dimension of this joint was read."))

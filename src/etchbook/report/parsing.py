@@ -17,6 +17,7 @@ from etchbook.section import (
     BEHAVIOURS,
     INDICATION_KINDS,
     Boundary,
+    CutPlace,
     Doubt,
     Indication,
     Landmark,
@@ -120,7 +121,18 @@ def _picture(part: Part) -> PictureFacts:
 
 
 def _preparation(part: Part) -> Preparation:
-    return Preparation(**{name: part.text(name) for name in ("etchant", "finish", "material", "specimen", "reader")})
+    first = {name: part.text(name) for name in ("etchant", "finish", "material", "specimen", "reader")}
+    later = ("consumable", "purpose", "etching", "place", "further")  # documents from before these have none of them
+    told = first | {name: part.text(name) for name in later if part.has(name)}
+    return Preparation(**told, cut=_cut(part.part("cut")) if part.has("cut") else None)
+
+
+def _cut(part: Part) -> CutPlace:
+    towards = part.text("towards") if part.has("towards") else ""
+    if towards not in ("start", "stop", ""):
+        raise DocumentError('the end that a face looks to is "start", "stop" or ""')
+    sizes = {name: part.maybe(name, 0.0) for name in ("seam", "start", "stop")}
+    return CutPlace(at=part.number("at", 0.0), towards=cast(Any, towards), **sizes)
 
 
 def _quantity(part: Part, unit: str | None = None) -> Quantity:

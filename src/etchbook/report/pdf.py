@@ -9,6 +9,7 @@ from typing import Any
 from etchbook.acceptance.records import Judgement, Verdict
 from etchbook.picture import Picture
 from etchbook.report.contents import contents
+from etchbook.report.cut_sketch import cut_sketch
 from etchbook.report.drawing import drawing_svg
 from etchbook.report.facts import Issue
 from etchbook.report.indication_page import IndicationPage, indication_pages
@@ -50,6 +51,7 @@ def pdf(
         "indication.typ": (resources.files("etchbook.report") / "indication.typ").read_bytes(),
         "photo.svg": overlay_svg(reading, picture, window=window, longest=1900).encode(),
         "drawing.svg": drawing_svg(reading).encode(),
+        "cut.svg": cut_sketch(reading.preparation.cut, reading.preparation.specimen).encode(),
     }
     files |= {f"shape_{slug(verdict)}.svg": shape_svg(verdict).encode() for verdict in Verdict}
     files |= {name: svg for page in pages for name, svg in _drawings(page).items()}

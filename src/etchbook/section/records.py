@@ -192,14 +192,50 @@ class PictureFacts:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class CutPlace:
+    """Where along its seam a coupon was cut for this section; None where nobody measured.
+
+    Parameters
+    ----------
+    at : from the start of the seam to the face [mm]
+    seam : length of the seam, or of the coupon along it [mm]
+    start, stop : where the piece begins and ends along the seam [mm]
+    towards : which end of the seam the face looks to, "" where it is not known
+    """
+
+    at: float
+    seam: float | None = None
+    start: float | None = None
+    stop: float | None = None
+    towards: Literal["start", "stop", ""] = ""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Preparation:
-    """What the person said about the face; "" where nothing was said."""
+    """What the person said about the examination; "" where nothing was said.
+
+    Parameters
+    ----------
+    etchant, finish, material, specimen, reader : as they are to be printed
+    consumable : wire or electrode
+    purpose : object of the examination
+    etching : how it was etched, and how long
+    place : where the section was cut, in words
+    further : measures and requirements beyond these
+    cut : where along the seam, for the sketch
+    """
 
     etchant: str = ""
     finish: str = ""
     material: str = ""
     specimen: str = ""
     reader: str = ""
+    consumable: str = ""
+    purpose: str = ""
+    etching: str = ""
+    place: str = ""
+    further: str = ""
+    cut: CutPlace | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -77,6 +77,20 @@ def with_groove(wish: JointWish, stated: Groove | None) -> JointWish:
     return replace(wish, groove=checked(stated))
 
 
+def joint_beside(known: Joint | None, wish: JointWish) -> JointWish:
+    """What is wished, with what else is known of the joint; nothing of it where another family was said."""
+    if known is None or wish.family not in (None, known.family):
+        return wish
+    groove = wish.groove if wish.groove is not None else known.groove
+    return JointWish(
+        family=known.family,
+        thickness_1=wish.thickness_1 or known.thickness_1,
+        thickness_2=wish.thickness_2 or known.thickness_2,
+        throat=wish.throat or known.throat,
+        groove=groove,
+    )
+
+
 def read_picture(picture: Picture, wish: ReadWish, marks: tuple[Mark, ...], program: str) -> Reading:
     """The same for a picture already at hand."""
     scale = find_scale(picture, wish.scale)

@@ -25,7 +25,7 @@ class Order:
     code : of a face, a piece, or of a picture that is there already
     upload : the photograph that came, "" where it is in the book
     called : its name on the person's machine
-    joint, thickness_1, thickness_2, throat : what the trial says of the joint [mm]
+    joint : which joint it is; its sizes are the ones that the book holds
     scale, scale_from : as they were typed; both empty reads without millimetres
     """
 
@@ -36,9 +36,6 @@ class Order:
     called: str = ""
     light: str = ""
     joint: Family | None = None
-    thickness_1: float | None = None
-    thickness_2: float | None = None
-    throat: float | None = None
     scale: str = ""
     scale_from: str = ""
     keep_only: bool = False
@@ -98,6 +95,7 @@ def _kept(store: BookStore, order: Order) -> str:
 def _read(store: BookStore, order: Order, code: str, tell: Tell) -> str:
     from etchbook.trials.records import PictureEntry
     from etchbook.usecases import reading
+    from etchbook.usecases.keeping.known import known_of
     from etchbook.usecases.keeping.readings import keep_reading
     from etchbook.usecases.scales import scale_wish
     from etchbook.wiring.desk import FilesDesk
@@ -107,12 +105,13 @@ def _read(store: BookStore, order: Order, code: str, tell: Tell) -> str:
     entry, _ = held(store, code, PictureEntry)
     path = spool(store.original(entry.sha256), f"x{entry.suffix}")
     try:
+        known = known_of(store, code)
         wish = reading.ReadWish(
             photo=path,
-            joint=reading.JointWish(family=order.joint, thickness_1=order.thickness_1,
-                                    thickness_2=order.thickness_2, throat=order.throat),
+            joint=reading.joint_beside(known.joint, reading.JointWish(family=order.joint)),
+            preparation=replace(known.preparation, reader=order.hand.by),
             scale=scale_wish(order.scale or None, None, order.scale_from or None),
-        )  # fmt: skip
+        )
         tell("step", "looking for plates, weld and heat-affected zone")
         record, _ = reading.read(wish, FilesDesk(), PROGRAM)
     finally:

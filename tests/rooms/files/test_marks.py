@@ -5,7 +5,8 @@ import json
 import numpy as np
 import pytest
 
-from etchbook.files import InputError, load_marks, marks_from, read_text
+from etchbook.files import InputError, load_groove, load_marks, marks_from, read_text
+from etchbook.joint import Groove
 
 TOML = """
 toe_1 = [10.5, 20]
@@ -84,3 +85,20 @@ def test_text_must_be_text(tmp_path):
     assert read_text(tmp_path / "b").startswith("toe_1")
     with pytest.raises(InputError, match="larger than"):
         read_text(tmp_path / "b", largest=5)
+
+
+def test_a_marks_file_may_state_the_preparation(tmp_path):
+    (tmp_path / "m.toml").write_text("toe_1 = [1, 2]\n[groove]\ngap = 2\nangle = 60.0\nu_gap = 0.1\nbevelled = '1'\n")
+    assert load_groove(tmp_path / "m.toml") == Groove(gap=2.0, angle=60.0, u_gap=0.1, bevelled="1")
+    assert [mark.name for mark in load_marks(tmp_path / "m.toml")] == ["toe_1"]
+    (tmp_path / "n.json").write_text('{"groove": {"gap": 0}, "marks": {}}')
+    assert load_marks(tmp_path / "n.json") == () and load_groove(tmp_path / "n.json") == Groove(gap=0.0)
+    (tmp_path / "o.toml").write_text("toe_1 = [1, 2]")
+    assert load_groove(tmp_path / "o.toml") is None
+
+
+@pytest.mark.parametrize("stated", ["gap = -1", "gap = 'wide'", "width = 2", "bevelled = 'left'", "gap = nan", ""])
+def test_a_preparation_that_makes_no_sense_is_refused(stated, tmp_path):
+    (tmp_path / "m.toml").write_text(f"toe_1 = [1, 2]\n[groove]\n{stated}\n")
+    with pytest.raises(InputError, match=r"m\.toml"):
+        load_groove(tmp_path / "m.toml")

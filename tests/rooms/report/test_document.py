@@ -2,6 +2,7 @@
 
 import copy
 import json
+from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -10,9 +11,10 @@ import jsonschema
 import pytest
 
 from etchbook.acceptance.records import Verdict
+from etchbook.joint import Groove, Joint
 from etchbook.quantity import Absent, Measured
 from etchbook.report import DocumentError, reading_document, reading_from_document
-from etchbook.section import Indication, Reading
+from etchbook.section import CutPlace, Indication, Preparation, Reading
 from etchbook.terms import dimensions_of
 from rooms.report import example, others
 
@@ -147,3 +149,20 @@ def test_what_is_no_reading_is_refused_in_one_sentence(name: str) -> None:
         reading_from_document(document)
     told = str(caught.value)
     assert told and "\n" not in told and len(told) < 200
+
+
+def test_the_preparation_and_the_place_of_the_cut_come_back_as_they_went() -> None:
+    groove = Groove(gap=2.0, u_gap=0.2, angle=60.0, root_face=1.0, bevelled="1")
+    said = Preparation(consumable="G3Si1", etching="15 s", cut=CutPlace(at=50.0, seam=150.0, towards="start"))
+    kept = replace(example.reading(), joint=Joint(family="tee", groove=groove), preparation=said)
+    document = through_json(kept)
+    jsonschema.Draft202012Validator(schema()).validate(document)
+    back = reading_from_document(document)
+    assert back.joint.groove == groove and back.preparation == said
+    older = through_json(example.reading())
+    for name in ("consumable", "purpose", "etching", "place", "further", "cut"):
+        older["preparation"].pop(name)  # a document from before these
+    assert reading_from_document(older).preparation.cut is None
+    document["joint"]["groove"]["bevelled"] = "left"
+    with pytest.raises(DocumentError, match="bevelled side"):
+        reading_from_document(document)

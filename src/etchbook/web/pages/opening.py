@@ -15,6 +15,7 @@ from etchbook.trials.codes import bead_code
 from etchbook.trials.records import Bead, Certificate, Coupon, Face, PictureEntry, Piece, Plate, Trial
 from etchbook.usecases import RefusedError
 from etchbook.usecases.beadwork import sections_of_bead, sheet_of_bead
+from etchbook.usecases.grooves import spoken_groove
 from etchbook.usecases.keeping.certificates import referring
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.pieces import whereabouts
@@ -58,7 +59,9 @@ def _drawn(request: Request, store: BookStore, entry: Entry) -> HTMLResponse:
 
 
 def _trial(_: Request, store: BookStore, entry: Entry) -> Shown:
-    return {"beads": store.below(entry.code, "bead")}
+    assert isinstance(entry.record, Trial)
+    groove = entry.record.joint.groove if entry.record.joint else None
+    return {"beads": store.below(entry.code, "bead"), "groove": "" if groove is None else spoken_groove(groove)}
 
 
 def _bead(_: Request, store: BookStore, entry: Entry) -> Shown:

@@ -61,7 +61,6 @@ def order_for(request: Request, code: str, *, joint: str, scale_from: str, px_pe
     trial = trial_of(bench.store, normal_code(code))
     known = trial.joint if trial else None
     family = family_named(joint) if joint else (known.family if known else None)
-    same = known is not None and known.family == family
     typed = px_per_mm if scale_from in ("", "typed") else ""
     if scale_from == "typed" and not px_per_mm:
         raise RefusedError("type how many pixels a millimetre has, or choose another way to the millimetres")
@@ -73,9 +72,6 @@ def order_for(request: Request, code: str, *, joint: str, scale_from: str, px_pe
         hand=hand_of(request),
         light=light,
         joint=family,
-        thickness_1=known.thickness_1 if known and same else None,
-        thickness_2=known.thickness_2 if known and same else None,
-        throat=known.throat if known and same else None,
         scale=typed,
         scale_from=source,
     )

@@ -10,6 +10,7 @@ from etchbook.joint import Joint
 from etchbook.terms import FAMILIES
 from etchbook.terms.settings import NUMBERS, SETTINGS
 from etchbook.trials.records import Bead, Origin, Setting, Trial
+from etchbook.usecases.grooves import fitting, groove_from
 from etchbook.usecases.keeping.beads import change_bead, keep_trial, log_bead
 from etchbook.usecases.keeping.looking import held
 from etchbook.usecases.keeping.ports import BookStore
@@ -57,8 +58,13 @@ def begin_trial(request: Request, form: Form) -> RedirectResponse:
 def _joint(form: FormData) -> Joint | None:
     if not word(form, "joint"):
         return None
+    family = family_named(word(form, "joint"))
+    with beside("gap"):
+        groove = groove_from(word(form, "gap"), word(form, "groove_angle"), word(form, "root_face"), None, amount)
+        groove = fitting(groove, family)
     return Joint(
-        family=family_named(word(form, "joint")),
+        groove=groove,
+        family=family,
         thickness_1=length(form, "thickness_1", "the thickness of member 1"),
         thickness_2=length(form, "thickness_2", "the thickness of member 2"),
         throat=length(form, "throat", "the throat"),
