@@ -81,6 +81,14 @@ def _fill(place: Place, source: sa.Engine, part: Path, database: str) -> None:
     engine.dispose()
     for row in rows:
         _copy_original(Vault(place.folder), Vault(part), row.sha256, row.suffix)
+    _copy_own_limits(place.folder, part)
+
+
+def _copy_own_limits(old: Path, new: Path) -> None:
+    """The shop's own limits lie beside the database as files."""
+    for path in sorted((old / "limits").glob("*.toml")):
+        (new / "limits").mkdir(exist_ok=True)
+        shutil.copyfile(path, new / "limits" / path.name)
 
 
 def _copy_original(old: Vault, new: Vault, sha256: str, suffix: str) -> None:

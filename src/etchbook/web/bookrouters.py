@@ -2,10 +2,12 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.pages import certificates, places, register
+from etchbook.web.pages import certificates, indications, limits, places, register
 
 ROUTERS: tuple[APIRouter, ...] = (
     places.router,
+    limits.router,
     certificates.router,
     register.router,
+    indications.router,
 )

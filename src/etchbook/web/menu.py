@@ -7,6 +7,7 @@ MENU: tuple[tuple[str, str], ...] = (
     ("/next-check", "Why different?"),
     ("/weld", "Settings"),
     ("/gas", "Gas"),
+    ("/limits", "Limits"),
     ("/certificates", "Certificates"),
     ("/history", "History"),
     ("/bin", "Bin"),

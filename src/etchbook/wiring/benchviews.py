@@ -113,6 +113,14 @@ def crop(store: BookStore, code: str, number: int) -> bytes:
     return _once(key, lambda: _drawn(store, picture, drawn.crop, found, reading.scale))
 
 
+def profile(store: BookStore, code: str, number: int) -> bytes:
+    """The grey profile across an indication as SVG; nothing where it has none."""
+    record, _, reading = reading_in(store, code)
+    picture, found = record.code.rpartition("-")[0], reading.indications[number - 1]
+    key = ("profile", record.document, str(number))
+    return _once(key, lambda: _drawn(store, picture, drawn.profile, found, reading.scale))
+
+
 def report_page(store: BookStore, code: str, kind: str, judgement: "Judgement | None") -> bytes:
     """The report of a reading as pdf or html, with the answers that were given about its indications."""
     record, _, reading = reading_in(store, code)

@@ -38,6 +38,17 @@ def crop(folder: str, found: "Indication", scale: "Scale | NoScale") -> bytes:
     return crop_svg(found, picture, scale, crop_window(found, picture), traced=True).encode()
 
 
+def profile(folder: str, found: "Indication", scale: "Scale | NoScale") -> bytes:
+    """The grey profile across an indication as SVG; nothing for a blob or a very short line."""
+    from etchbook.quantity import Absent
+    from etchbook.report.indication_drawings import profile_svg
+    from etchbook.usecases.profiling import profile_across
+    from etchbook.wiring.laidout import laid_out
+
+    seen = profile_across(laid_out(folder), found, scale)
+    return b"" if isinstance(seen, Absent) else profile_svg(seen, found).encode()
+
+
 def report(
     folder: str,
     kind: str,

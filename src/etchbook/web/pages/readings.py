@@ -9,27 +9,27 @@ from starlette.datastructures import FormData
 
 from etchbook.acceptance.records import Judgement, Verdict
 from etchbook.quantity import Absent, spoken
+from etchbook.section import Reading
 from etchbook.tables import limit_sets
 from etchbook.terms import DIMENSIONS
-from etchbook.trials import parent_code
 from etchbook.usecases import RefusedError
-from etchbook.usecases.explained import explanation_lines, piece_words, shown_verdicts, test_words
-from etchbook.usecases.explaining import CAUTION, check_answer
-from etchbook.usecases.judging import judge, limits_for
-from etchbook.usecases.keeping.readings import answer, keep_judgement
-from etchbook.web.bench import get_book, hand_of, page
+from etchbook.usecases.explaining import CAUTION
+from etchbook.usecases.judging import judge
+from etchbook.usecases.keeping.readings import keep_judgement
+from etchbook.web.again import stays_on, tried
+from etchbook.web.bench import get_bench, get_book, hand_of, page
 from etchbook.web.pages.home import to
+from etchbook.web.pages.indications import SHEET, told_of
+from etchbook.web.pages.limits import choices_of
 from etchbook.web.pages.opening import trail_of
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
-from etchbook.wiring import benchviews
-from etchbook.wiring.desk import FilesDesk
+from etchbook.wiring import benchviews, ownlimits
 
 router = APIRouter(include_in_schema=False)
 Form = Annotated[FormData, Depends(form_of)]
 Short = Annotated[str, Query(max_length=60)]
 ORDER = (Verdict.NOT_MET, Verdict.TOO_CLOSE, Verdict.ONLY_IF_SHORT, Verdict.MET, Verdict.NOT_READABLE)
-SHEET = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'self'; sandbox"
 
 
 def named_limits(against: str) -> str:
@@ -40,12 +40,23 @@ def named_limits(against: str) -> str:
     return found[0]
 
 
+def judged_by(request: Request, whole: Reading, against: str) -> Judgement:
+    """A reading held against packaged limits or the book's own."""
+    return judge(whole, ownlimits.limits_named(get_bench(request).folder, against))
+
+
 @router.get("/reading/{code}")
-def reading(request: Request, code: str, against: Short = "", edition: Annotated[int, Query(ge=0)] = 0) -> HTMLResponse:
+def reading(
+    request: Request,
+    code: str,
+    against: Short = "",
+    edition: Annotated[int, Query(ge=0)] = 0,
+    passed: Annotated[str, Query(max_length=1000)] = "",
+) -> HTMLResponse:
     """A reading with everything that belongs to it."""
     store = get_book(request)
     record, number, whole = benchviews.reading_in(store, code, edition)
-    judged = judge(whole, limits_for(named_limits(against), FilesDesk())) if against else None
+    judged = tried(request, lambda: judged_by(request, whole, against)) if against else None
     return page(
         request,
         "reading.html",
@@ -55,16 +66,12 @@ def reading(request: Request, code: str, against: Short = "", edition: Annotated
         editions=store.editions(record.code),
         whole=whole,
         rows=[_row(name, value) for name, value in whole.dimensions.items()],
-        sets=limit_sets(),
+        sets=choices_of(request),
         against=against,
         findings=_findings(judged),
         judged=judged,
-        explained=benchviews.explained(store, record.code) if number == store.editions(record.code)[-1].edition else (),
+        explained=told_of(request, record.code, passed) if number == store.editions(record.code)[-1].edition else [],
         caution=CAUTION,
-        shown_verdicts=shown_verdicts,
-        piece_words=piece_words,
-        test_words=test_words,
-        lines=explanation_lines,
         trail_of=trail_of,
         kept=store.below(record.code, "judgement"),
     )
@@ -104,42 +111,22 @@ def _finding(one: Any) -> dict[str, Any]:
 
 
 @router.post("/reading/{code}/judge")
+@stays_on(reading)
 def keep(request: Request, code: str, form: Form) -> RedirectResponse:
     """Keep a judgement in the book."""
-    store, against = get_book(request), named_limits(word(form, "against"))
+    store, against = get_book(request), word(form, "against")
     record, edition, whole = benchviews.reading_in(store, code)
     if word(form, "edition") not in ("", str(edition)):
         raise RefusedError(f"{code} was read again meanwhile (edition {edition}): look at it before you keep this")
-    judged = judge(whole, limits_for(against, FilesDesk()))
+    judged = judged_by(request, whole, against)
     keep_judgement(store, hand_of(request), record.code, judged, against=against, edition=edition)
     return to(f"/reading/{record.code}?against={against}")
-
-
-@router.post("/indication/{code}/answer")
-def told(request: Request, code: str, form: Form) -> RedirectResponse:
-    """Keep an answer about an indication."""
-    from etchbook.evidence import Answer
-
-    check, state = word(form, "check"), word(form, "state")
-    check_answer(Answer(observation=check, state=state, by="you"))
-    made = answer(get_book(request), hand_of(request), code, check, state)
-    return to(f"/reading/{parent_code(made.code)}#{made.code}")
 
 
 @router.get("/reading/{code}/overlay.png")
 def overlay(request: Request, code: str) -> Response:
     """The picture with its outline and measured lines."""
     return Response(benchviews.overlay(get_book(request), code), media_type="image/png")
-
-
-@router.get("/reading/{code}/crop/{number}.svg")
-def crop(request: Request, code: str, number: int) -> Response:
-    """An indication, cut out of the picture."""
-    _, _, whole = benchviews.reading_in(get_book(request), code)
-    if not 0 < number <= len(whole.indications):
-        raise RefusedError(f"{code} has {len(whole.indications)} indications, not {number}")
-    return Response(benchviews.crop(get_book(request), code, number), media_type="image/svg+xml",
-                    headers={"content-security-policy": SHEET})  # fmt: skip
 
 
 @router.get("/reading/{code}/report.{kind}")
@@ -149,7 +136,7 @@ def report(request: Request, code: str, kind: str, against: Short = "") -> Respo
         raise RefusedError("a report is pdf or html")
     store = get_book(request)
     _, _, whole = benchviews.reading_in(store, code)
-    judged = judge(whole, limits_for(named_limits(against), FilesDesk())) if against else None
+    judged = judged_by(request, whole, against) if against else None
     data = benchviews.report_page(store, code, kind, judged)
     if kind == "pdf":
         return Response(data, media_type="application/pdf")
@@ -161,5 +148,5 @@ def report(request: Request, code: str, kind: str, against: Short = "") -> Respo
 def preview(request: Request, code: str, against: Short = "") -> HTMLResponse:
     """The report, to be looked at before it is printed."""
     record, _, _ = benchviews.reading_in(get_book(request), code)
-    return page(request, "report.html", code=record.code, against=named_limits(against) if against else "",
-                sets=limit_sets(), trail_of=trail_of)  # fmt: skip
+    return page(request, "report.html", code=record.code, against=against,
+                sets=[("", "no limits"), *choices_of(request)], trail_of=trail_of)  # fmt: skip
