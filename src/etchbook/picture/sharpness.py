@@ -30,8 +30,8 @@ class Edge:
 
     Parameters
     ----------
-    at : (2,) about where it lies [px]
-    normal : (2,) unit vector across it
+    at : (2,) where its light passes half of the step [px]
+    normal : (2,) unit vector across it, from dark to light
     rise : 10 to 90 % of the step [px]
     profile : light across it at OFFSETS, 0 on the dark side and 1 on the light one, rising
     low, high : light on its two sides
@@ -116,12 +116,26 @@ def _edge(picture: Picture, column: int, row: int) -> Edge | None:
     straight = np.hypot(xx - yy, 2 * xy) / max(xx + yy, 1e-12)
     if straight < 0.9:
         return None
-    told = _stepped(_profile(patch, float(x), float(y), float(turn)))
+    profile, normal = _profile(patch, float(x), float(y), float(turn)), np.array([np.cos(turn), np.sin(turn)])
+    if profile[-1] < profile[0]:
+        profile, normal = profile[::-1], -normal
+    told = _stepped(profile)
     if told is None:
         return None
-    at = np.array([column + x - middle, row + y - middle], float)
-    normal = np.array([np.cos(turn), np.sin(turn)])
-    return Edge(at=at, normal=normal, rise=told[0], profile=told[1], low=told[2], high=told[3])
+    rise, scaled, low, high = told
+    at = np.array([column + x - middle, row + y - middle], float) + half_way(scaled) * normal
+    return Edge(at=at, normal=normal, rise=rise, profile=scaled, low=low, high=high)
+
+
+def half_way(profile: Array) -> float:
+    """Where a profile, told as shares of its step, passes half of it, nearest the middle [px]."""
+    above = profile >= 0.5
+    steps = np.nonzero(above[1:] & ~above[:-1])[0]
+    if not len(steps):
+        return 0.0
+    k = int(steps[np.argmin(np.abs(OFFSETS[steps]))])
+    share = (0.5 - profile[k]) / max(float(profile[k + 1] - profile[k]), 1e-9)
+    return float(OFFSETS[k] + share * (OFFSETS[k + 1] - OFFSETS[k]))
 
 
 def _profile(patch: Array, x: float, y: float, turn: float) -> Array:
@@ -136,8 +150,6 @@ def _profile(patch: Array, x: float, y: float, turn: float) -> Array:
 
 def _stepped(profile: Array) -> tuple[float, Array, float, float] | None:
     """Rise of a profile, the profile as shares of its step, and both sides' light; None when it is no clear step."""
-    if profile[-1] < profile[0]:
-        profile = profile[::-1]
     middle = len(profile) // 2
     slope = ndimage.gaussian_filter1d(np.gradient(profile), 1.0)
     top = middle - 8 + int(np.argmax(slope[middle - 8 : middle + 9]))

@@ -22,6 +22,7 @@ LEAST_HEIGHT = 4.0
 MOST = 16
 """Ways that are looked at in one member."""
 MARGIN_MM = 0.1
+WIDEST_MM = 0.4
 RIM = 25.0
 """A light line nearer than this may be the halo that a camera puts beside a dark one [px]."""
 CLOSE = 4.0
@@ -83,7 +84,8 @@ def _candidate(
         return None
     columns, width = way.first + np.arange(count), _width(way, which)
     trace = trace_line(
-        scene.light, band.place(way.rows, columns), blur=scene.blur, width=width, along=float(band.cell)
+        scene.light, band.place(way.rows, columns), blur=scene.blur, width=width, along=float(band.cell),
+        widest=widest_line(scene),
     )  # fmt: skip
     if trace is None:
         return None
@@ -91,6 +93,11 @@ def _candidate(
         trace=trace, member=member, score=way.score, mean=way.score / count, rival=rival,
         strict=_rival(way, rivals, []), share=trace.length / max(seen * band.cell, 1), height=height,
     )  # fmt: skip
+
+
+def widest_line(scene: Scene) -> float:
+    """What is wider than this is no line [px]."""
+    return max(WIDEST_MM * scene.mm, 6.0)
 
 
 def _width(way: Path, which: NDArray[np.intp]) -> float:
@@ -141,6 +148,17 @@ def _apart(found: list[Candidate]) -> list[Candidate]:
                 strict=one.strict,
             )  # fmt: skip
     return sorted(kept, key=lambda each: -each.score)
+
+
+def once(members: list[list[Candidate]]) -> list[list[Candidate]]:
+    """The lines of each member, less those that an earlier one has: two members may share a piece of metal."""
+    held: list[Array] = []
+    kept = []
+    for found in members:
+        fresh = [one for one in found if not any(_one_line(one.trace.points[::4], other) for other in held)]
+        held += [one.trace.points for one in fresh]
+        kept.append(fresh)
+    return kept
 
 
 def _one_line(points: Array, other: Array) -> bool:

@@ -10,7 +10,7 @@ from etchbook.picture.reduce import grey
 from etchbook.picture.sharpness import edge_rise
 from etchbook.quantity import Measured
 from etchbook.section.indications.blobs import blobs
-from etchbook.section.indications.candidates import along_member
+from etchbook.section.indications.candidates import along_member, once
 from etchbook.section.indications.describing import described
 from etchbook.section.indications.elsewhere import elsewhere, without_scratches
 from etchbook.section.indications.families import told
@@ -46,7 +46,9 @@ def find_indications(
         coming = [hands.submit(along_member, scene, member) for member in scene.members]
         ridges = ridges_of(scene)
     scratches = populations(scene, ridges)
-    lines = [without_scratches([one for one in each.result() if not refused(scene, one)], scratches) for each in coming]
+    lines = once(
+        [without_scratches([one for one in each.result() if not refused(scene, one)], scratches) for each in coming]
+    )
     known = [one.trace for member in lines for one in member]
     found = [one for member in lines for one in told(scene, member)]
     found += [described(scene, one) for one in elsewhere(scene, ridges, scratches, known)]

@@ -9,7 +9,7 @@ from scipy import ndimage
 from scipy.special import ndtr
 
 from etchbook.picture import Picture
-from etchbook.picture.sharpness import OFFSETS, Edge, edges_at
+from etchbook.picture.sharpness import OFFSETS, Edge, edges_at, half_way
 from etchbook.section.indications.profiles import NO_HALO, RISE, Halo
 from etchbook.section.records import SURROUNDINGS, Regions
 
@@ -55,14 +55,18 @@ def rim_edges(picture: Picture, regions: Regions) -> list[Edge]:
     size = np.array([picture.width, picture.height])
     places = places[((places > 30) & (places < size - 31)).all(axis=1)]
     few = places[:: max(1, len(places) // MOST)]
-    found = edges_at(picture, [(round(x), round(y)) for x, y in few])
-    # Light that is burnt out, or dark that has run to black, cuts an edge off and makes it look sharper than it is.
-    return [edge for edge in found if edge.low > BLACK and edge.high < BURNT]
+    return edges_at(picture, [(round(x), round(y)) for x, y in few])
+
+
+def honest(edges: Sequence[Edge]) -> list[Edge]:
+    """Edges that show the blur: light burnt out, or dark run to black, cuts an edge off and makes it look sharper."""
+    return [edge for edge in edges if edge.low > BLACK and edge.high < BURNT]
 
 
 def usual_blur(edges: Sequence[Edge], share: float = 0.25) -> float | None:
     """Standard deviation of the blur of the sharper edges [px]; None where there are too few."""
-    return float(np.quantile([edge.rise for edge in edges], share)) / RISE if len(edges) >= FEWEST else None
+    rises = [edge.rise for edge in honest(edges)]
+    return float(np.quantile(rises, share)) / RISE if len(rises) >= FEWEST else None
 
 
 def kernel_near(edges: Sequence[Edge], points: Array, otherwise: Kernel) -> Kernel:
@@ -76,8 +80,9 @@ def kernel_near(edges: Sequence[Edge], points: Array, otherwise: Kernel) -> Kern
     """
     way = points[-1] - points[0]
     way = way / max(float(np.hypot(*way)), 1e-9)
+    edges = honest(edges)
     along = [edge for edge in edges if abs(float(edge.normal @ way)) < np.sin(np.radians(ALONG_DEGREES))]
-    near = _nearest(along, points) if len(along) >= FEWEST else _nearest(list(edges), points)
+    near = _nearest(along, points) if len(along) >= FEWEST else _nearest(edges, points)
     if len(near) < FEWEST:
         return otherwise
     rises = np.array([edge.rise for edge in near])
@@ -117,21 +122,10 @@ def _fitted(profile: Array) -> tuple[float, Halo]:
 
 def _aligned(profile: Array) -> Array:
     """A profile moved so that it passes half of its step at 0."""
-    return np.asarray(np.interp(OFFSETS, OFFSETS - _crossing(profile), profile))
+    return np.asarray(np.interp(OFFSETS, OFFSETS - half_way(profile), profile))
 
 
 def _left(x: Array, light: Array, shape: Array, slope: Array) -> float:
     matrix = np.stack([np.ones_like(x), shape, slope], axis=1)
     told = np.linalg.solve(matrix.T @ matrix + 1e-6 * np.eye(3), matrix.T @ light)
     return float(((light - matrix @ told) ** 2).mean())
-
-
-def _crossing(profile: Array) -> float:
-    """Where a profile passes half of its step, nearest the middle."""
-    above = profile >= 0.5
-    steps = np.nonzero(above[1:] & ~above[:-1])[0]
-    if not len(steps):
-        return 0.0
-    k = int(steps[np.argmin(np.abs(OFFSETS[steps]))])
-    share = (0.5 - profile[k]) / max(float(profile[k + 1] - profile[k]), 1e-9)
-    return float(OFFSETS[k] + share * (OFFSETS[k + 1] - OFFSETS[k]))

@@ -9,6 +9,7 @@ from scipy.spatial import cKDTree
 
 from etchbook.geometry import resample
 from etchbook.picture.sharpness import Edge
+from etchbook.section.indications.faces import true_members
 from etchbook.section.indications.members import Member, labels_at, members_of
 from etchbook.section.records import HAZ, SURROUNDINGS, WELD, Outline, Regions
 from etchbook.terms import Family
@@ -104,7 +105,9 @@ def look_round(
     blur : standard deviation of the picture's sharpest edges [px]; edges : of the metal's rim
     px_per_mm : scale, None where there is none; relative : its relative standard uncertainty
     """
-    members = members_of(outline, regions, family)
+    members = true_members(
+        members_of(outline, regions, family), outline, regions, edges, lapped=family == "lap"
+    )  # fmt: skip
     metal = regions.labels != SURROUNDINGS
     inside = ndimage.distance_transform_edt(np.pad(metal, 1, mode="edge"))[1:-1, 1:-1] * regions.factor
     return Scene(

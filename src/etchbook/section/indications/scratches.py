@@ -15,6 +15,8 @@ Array = NDArray[np.float64]
 SPREAD = 4.0
 """Half width of a population in direction [°]."""
 FEWEST = 6
+APART = 12.0
+"""Ridges nearer than this across their direction may be one line with its rims [px]."""
 LEAST_LIGHT = 0.2
 """Of a population's ridges so many are light (or dark) at least: a scratch is either, as the light falls."""
 ALONG_PLATE = 2.0
@@ -71,6 +73,8 @@ def _straight(one: Ridge) -> bool:
 
 def _scratched(scene: Scene, group: list[Ridge]) -> bool:
     """Whether a group of one direction is of both signs, and is no grain of the plate or of the weld."""
+    if _apart_lines(group) < FEWEST:
+        return False
     light = float(np.mean([one.sign < 0 for one in group]))
     if not LEAST_LIGHT <= light <= 1 - LEAST_LIGHT:
         return False
@@ -81,6 +85,13 @@ def _scratched(scene: Scene, group: list[Ridge]) -> bool:
     angle = _population(group).angle
     plates = [_apart(np.array([direction(member.way)]), angle)[0] for member in scene.members]
     return crossing >= 2 or min(plates, default=90.0) > ALONG_PLATE
+
+
+def _apart_lines(group: list[Ridge]) -> int:
+    """How many different lines the ridges lie on: the pieces of one line and its light rims are no population."""
+    way = group[0].way
+    off = np.sort([float(one.middle @ np.array([-way[1], way[0]])) for one in group])
+    return 1 + int((np.diff(off) > APART).sum())
 
 
 def _population(group: list[Ridge]) -> Population:

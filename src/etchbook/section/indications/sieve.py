@@ -4,13 +4,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from etchbook.geometry import arc_length, fit_line, normals, resample
-from etchbook.section.indications.candidates import Candidate
+from etchbook.section.indications.candidates import Candidate, widest_line
 from etchbook.section.indications.scene import Scene
 from etchbook.section.indications.traces import LineTrace, cubic
 from etchbook.section.records import PLATE
 
 Array = NDArray[np.float64]
-WIDEST_MM = 0.4
+WINDS_MM, WINDS_SEEN = 0.1, 0.3
 PEN_MM = 0.12
 """A finer line than this is no pen stroke [mm]."""
 LEAST_SHARE = 0.1
@@ -64,7 +64,10 @@ def _short(scene: Scene, found: Candidate) -> str:
 
 
 def _wide(scene: Scene, trace: LineTrace) -> str:
-    return "it is wider than a line" if trace.profile.width > max(WIDEST_MM * scene.mm, 6.0) else ""
+    if trace.profile.width > widest_line(scene):
+        return "it is wider than a line"
+    winds = fit_line(trace.points[::4]).rms > max(WINDS_MM * scene.mm, 4.0)
+    return "it winds about as grain does" if winds and trace.profile.seen < WINDS_SEEN else ""
 
 
 def _uncertain(scene: Scene, trace: LineTrace) -> str:

@@ -64,7 +64,9 @@ class LineTrace:
         return sum(stop - start for start, stop in self.pieces) / max(len(self.points), 1)
 
 
-def trace_line(light: Map, rough: Array, *, blur: float, width: float, along: float) -> LineTrace | None:
+def trace_line(
+    light: Map, rough: Array, *, blur: float, width: float, along: float, widest: float = WIDEST
+) -> LineTrace | None:
     """Trace a line near a rough one, twice where it turns out wider than thought; None where nothing dark is left.
 
     Parameters
@@ -74,11 +76,14 @@ def trace_line(light: Map, rough: Array, *, blur: float, width: float, along: fl
     blur : of the picture, standard deviation [px]
     width : about how wide the line is [px]
     along : over what length to average for one place [px]
+    widest : what is wider is only told where nothing finer is there [px]
     """
     if len(rough) < 2 or float(arc_length(rough)[-1]) < 8:
         return None
     tries = [_traced(light, rough, blur, guess, along) for guess in {min(width, NARROW), min(width, 3 * NARROW)}]
-    found = max((one for one in tries if one is not None), key=_gathered, default=None)
+    seen = [one for one in tries if one is not None]
+    fine = [one for one in seen if one.profile.width <= widest] or seen
+    found = max(fine, key=_gathered, default=None)
     if found is None or not 1.6 * width < found.profile.width < WIDEST:
         return found
     wider = _traced(light, rough, blur, found.profile.width, along)
