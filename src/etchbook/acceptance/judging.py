@@ -13,6 +13,8 @@ from etchbook.quantity import Absent
 from etchbook.section import Reading
 from etchbook.tables import Limit, LimitSet
 
+NO_JOIN = "a bead on plate joins nothing, and these limits are for welds that join members"
+OWN_INSTEAD = "what was measured stands all the same, and can be held against limits of your own"
 NOT_YET = "sections are not yet read for it"
 
 
@@ -43,8 +45,15 @@ def judge(reading: Reading, limits: LimitSet, *, risk: float = 0.05) -> Judgemen
         risk=risk,
         findings=findings,
         counts=counts,
-        notes=(*_notes(reading, risk), *limits.notes),
+        notes=(*_outside(limits, findings, reading), *_notes(reading, risk), *limits.notes),
     )
+
+
+def _outside(limits: LimitSet, findings: Sequence[Finding], reading: Reading) -> tuple[str, ...]:
+    """Said first where no row is for this kind of weld at all."""
+    if reading.joint.family != "bead" or any(item.verdict is not Verdict.DOES_NOT_APPLY for item in findings):
+        return ()
+    return (f"{limits.title} does not apply here: {NO_JOIN}; {OWN_INSTEAD} (a TOML file).",)
 
 
 def hold(limits: Sequence[Limit], facts: Facts, *, risk: float = 0.05) -> Iterable[Finding]:
@@ -60,9 +69,8 @@ def hold(limits: Sequence[Limit], facts: Facts, *, risk: float = 0.05) -> Iterab
 def _item(rows: Sequence[Limit], dimension: str, facts: Facts, risk: float) -> Finding:
     first = rows[0]
     if first.families and facts.family not in first.families:
-        return _does_not_apply(
-            first, dimension, f"it is for {_listed(first.families)} joints, not for {_kind(facts.family)}"
-        )
+        other = f"it is for {_listed(first.families)} joints, not for {_kind(facts.family)}"
+        return _does_not_apply(first, dimension, NO_JOIN if facts.family == "bead" else other)
     live: list[tuple[Limit, float]] = []
     for row in rows:
         chance = band_chance(row, dimension, facts)

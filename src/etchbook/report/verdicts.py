@@ -38,7 +38,9 @@ def summary(judgement: Judgement | None) -> str:
     found = {verdict: sum(item.verdict == verdict for item in judgement.findings) for verdict in Verdict}
     told = [_tally(found[verdict], words) for verdict, words in _TALLIES if found[verdict]]
     if not told:
-        return f"Held against {judgement.title}: nothing in this section could be judged."
+        reasons = {item.value.reason for item in judgement.findings if isinstance(item.value, Absent)}
+        alone = f"{judgement.title} does not apply here: {reasons.pop()}." if len(reasons) == 1 else ""
+        return alone or f"Held against {judgement.title}: nothing in this section could be judged."
     return f"Held against {judgement.title}: " + "; ".join(told) + "."
 
 
