@@ -1,7 +1,7 @@
-"""Write the gas tables that ship: phase boundary, density, sound speed and throttling of argon with CO2.
+"""Write the gas tables that ship: phase boundary, density, sound speed and throttling of argon with CO2, O2 or helium.
 
-Needs the optional extra `gas` (CoolProp, model HEOS: EOS-CG of Gernert and Span). Run it again when the model
-changes; the tables say which version made them.
+Needs the optional extra `gas` (CoolProp, model HEOS: EOS-CG of Gernert and Span for CO2, GERG-2008 for the rest).
+Run it again when the model changes; the tables say which version made them.
 
     python tools/make_gas_tables.py
 """
@@ -16,6 +16,7 @@ from scipy.optimize import brentq, root
 
 DATA = Path(__file__).resolve().parent.parent / "src" / "etchbook" / "tables" / "data"
 MODEL = f"CoolProp {CoolProp.__version__}, HEOS (EOS-CG mixture model of Gernert and Span), run by the script"
+GERG = f"CoolProp {CoolProp.__version__}, HEOS (GERG-2008 mixture model), run by the script"
 TRIPLE_C = -56.6
 LIQUID = (
     0.9999,
@@ -34,15 +35,20 @@ THROTTLE_C = (-20.0, 0.0, 20.0, 40.0)
 THROTTLE_BAR = (20.0, 50.0, 100.0, 150.0, 200.0, 230.0)
 THROTTLE_SHARES = (0.0, 0.1, 0.15, 0.2, 0.25, 0.3)
 THROTTLE_OUT_BAR = 4.0
+OTHERS = {"o2": "Oxygen", "he": "Helium"}
+OTHER_SHARES = {
+    "o2": (0.0, 0.02, 0.05, 0.10, 0.15),
+    "he": (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0),
+}
 COLDEST_K = 140.0
 
 
-def mixture(share: float) -> AbstractState:
-    """The model at a mole fraction of CO2, as a gas."""
+def mixture(share: float, second: str = "CO2") -> AbstractState:
+    """The model at a mole fraction of the second gas, as a gas."""
     if share in (0.0, 1.0):
-        state = AbstractState("HEOS", "CO2" if share else "Argon")
+        state = AbstractState("HEOS", second if share else "Argon")
     else:
-        state = AbstractState("HEOS", "Argon&CO2")
+        state = AbstractState("HEOS", f"Argon&{second}")
         state.set_mole_fractions([1 - share, share])
     return state
 
@@ -179,11 +185,11 @@ def sound_rows() -> Iterable[str]:
         yield f"[[composition]]\nco2 = {share}\nm_per_s = {numbers(row, 3)}\n"
 
 
-def throttled(share: float, celsius: float, bar: float) -> float:
+def throttled(share: float, celsius: float, bar: float, second: str = "CO2") -> float:
     """Temperature [°C] after throttling to THROTTLE_OUT_BAR at constant enthalpy, kept as one phase throughout."""
-    start, end = mixture(share), mixture(share)
+    start, end = mixture(share, second), mixture(share, second)
     settle(start, bar * 1e5, celsius + 273.15)
-    wanted, low, high = start.hmolar(), COLDEST_K, celsius + 275.0
+    wanted, low, high = start.hmolar(), COLDEST_K, celsius + (295.0 if second == "Helium" else 275.0)
     for _ in range(50):
         middle = (low + high) / 2
         settle(end, THROTTLE_OUT_BAR * 1e5, middle)
@@ -199,14 +205,50 @@ def throttle_rows() -> Iterable[str]:
         yield f"[[composition]]\nco2 = {share}\nafter_c = [\n  {told},\n]\n"
 
 
+def other_density_rows(name: str) -> Iterable[str]:
+    """Z of argon with O2 or helium, which are one phase at every temperature of the table."""
+    for share in OTHER_SHARES[name]:
+        rows = []
+        for celsius in DENSITY_C:
+            state = mixture(share, OTHERS[name])
+            row = []
+            for bar in DENSITY_BAR:
+                settle(state, bar * 1e5, celsius + 273.15)
+                row.append(bar * 1e5 / (state.rhomolar() * state.gas_constant() * state.T()))
+            rows.append(numbers(row, 5))
+        told = ",\n  ".join(rows)
+        yield f"[[composition]]\nshare = {share}\nz = [\n  {told},\n]\n"
+
+
+def other_throttle_rows(name: str) -> Iterable[str]:
+    """Temperature behind the regulator of argon with O2 or helium."""
+    for share in OTHER_SHARES[name]:
+        rows = [[throttled(share, t, p, OTHERS[name]) for p in THROTTLE_BAR] for t in THROTTLE_C]
+        told = ",\n  ".join(numbers(row, 1) for row in rows)
+        yield f"[[composition]]\nshare = {share}\nafter_c = [\n  {told},\n]\n"
+
+
+def other_tables() -> dict[str, tuple[str, Iterable[str]]]:
+    """Tables of argon with O2 and with helium by name: their first lines and their rows."""
+    told: dict[str, tuple[str, Iterable[str]]] = {}
+    for name, gas in OTHERS.items():
+        axes = {"t_c": DENSITY_C, "bar": DENSITY_BAR}
+        top = head(f"Compressibility Z of argon with {gas.lower()}.", model=GERG, **axes)
+        told[f"gases-density-{name}"] = (top, other_density_rows(name))
+        axes = {"t_c": THROTTLE_C, "bar": THROTTLE_BAR}
+        what = f"Temperature after throttling argon with {gas.lower()} to 4 bar at constant enthalpy."
+        told[f"gases-throttle-{name}"] = (head(what, model=GERG, **axes), other_throttle_rows(name))
+    return told
+
+
 def numbers(values: Sequence[float], places: int) -> str:
     """Numbers as a TOML array."""
     return "[" + ", ".join("nan" if math.isnan(value) else f"{value:.{places}f}" for value in values) + "]"
 
 
-def head(what: str, **axes: Sequence[float]) -> str:
+def head(what: str, *, model: str = MODEL, **axes: Sequence[float]) -> str:
     """The first lines of a table: what it is, who made it, its axes."""
-    lines = [f"# {what}", "# Made by tools/make_gas_tables.py; do not edit.", "", f'source = "{MODEL}"']
+    lines = [f"# {what}", "# Made by tools/make_gas_tables.py; do not edit.", "", f'source = "{model}"']
     lines += [
         f"{name} = [{', '.join(f'{value:g}' if value != int(value) else f'{value:.1f}' for value in axis)}]"
         for name, axis in axes.items()
@@ -215,7 +257,7 @@ def head(what: str, **axes: Sequence[float]) -> str:
 
 
 def main() -> None:
-    """Write the four tables."""
+    """Write the tables."""
     tables = {
         "gases-phase": (head("Liquid and vapour of argon with CO2 side by side (CO2 as mole fraction)."), phase_rows()),
         "gases-density": (head("Compressibility Z of argon with CO2.", t_c=DENSITY_C, bar=DENSITY_BAR), density_rows()),
@@ -224,6 +266,7 @@ def main() -> None:
             head("Temperature after throttling to 4 bar at constant enthalpy.", t_c=THROTTLE_C, bar=THROTTLE_BAR),
             throttle_rows(),
         ),
+        **other_tables(),
     }
     for name, (top, rows) in tables.items():
         (DATA / f"{name}.toml").write_text(top + "\n".join(rows), encoding="utf-8")

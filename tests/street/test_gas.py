@@ -46,3 +46,29 @@ def test_contents_flow_regulator_and_sound(ask: Ask) -> None:
 def test_refusals_are_one_sentence(ask: Ask, words: tuple[str, ...], told: str) -> None:
     answer = ask("gas", *words)
     assert answer.code == 2 and told in answer.err and answer.err.count("\n") == 1 and "Traceback" not in answer.err
+
+
+def test_oxygen_and_helium_are_answered_too(ask: Ask) -> None:
+    assert "No. 102 K above" in ask("gas", "split", "--he", "30", "--coldest", "-20").out  # critical point −122.46 °C
+    assert "cap on" in ask("gas", "mixing", "--o2", "2").out
+    assert "11.7" in ask("gas", "contents", "--o2", "2", "--litres", "50", "--gauge", "200", "--at", "15").out
+    assert "shelter the arc" in ask("gas", "flow", "--he", "50", "--read", "15", "--wind", "4").out
+    assert "nothing in it can freeze" in ask("gas", "regulator", "--he", "25", "--gauge", "200", "--at", "5").out
+    assert "holds 25" in ask("gas", "sound", "--he", "25", "--known", "300", "--suspect", "300").out
+    assert "oxygen meter" in ask("gas", "sound", "--o2", "2").out
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("split", "--coldest", "0"), "none was given"),
+        (("split", "--co2", "18", "--o2", "2", "--coldest", "0"), "co2 and o2 were given"),
+        (("split", "--o2", "40", "--coldest", "0"), "0 and 15 %"),
+        (("mixing", "--he", "0"), "two gases"),
+        (("sound", "--he", "25", "--known", "300", "--suspect", "3000"), "no argon with helium"),
+        (("regulator", "--he", "25", "--gauge", "100", "--at", "5", "--flow", "nan"), "flow"),
+    ],
+)
+def test_mixtures_that_are_not_reckoned_are_refused(ask: Ask, words: tuple[str, ...], told: str) -> None:
+    answer = ask("gas", *words)
+    assert answer.code == 2 and told in answer.err and answer.err.count("\n") == 1

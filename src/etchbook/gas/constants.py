@@ -40,11 +40,11 @@ class Grid:
 
 @cache
 def grid(name: str, key: str) -> Grid:
-    """A packaged grid: gases-density/z, gases-throttle/after_c, gases-sound/m_per_s."""
+    """A packaged grid: gases-density/z, gases-throttle/after_c, gases-sound/m_per_s, or of another second gas."""
     held = packaged(f"gases-{name}")
     rows = held["composition"]
     return Grid(
-        co2=np.array([row["co2"] for row in rows]),
+        co2=np.array([row.get("co2", row.get("share")) for row in rows]),
         t_c=np.array(held["t_c"]),
         bar=np.array(held.get("bar", [])),
         values=np.array([row[key] for row in rows]),

@@ -13,14 +13,20 @@ def available() -> bool:
     return find_spec("CoolProp") is not None
 
 
-def live_z(co2: float, t_c: float, bar: float) -> float:
+def live_z(share: float, t_c: float, bar: float, second: str = "CO2") -> float:
     """Compressibility from the library, for a state that is known to be one phase.
 
-    Source: CoolProp, HEOS mixture model (EOS-CG for argon with CO2).
+    Parameters
+    ----------
+    share : of the second gas, 0 to 1
+    t_c, bar : temperature [°C] and absolute pressure [bar]
+    second : CO2, Oxygen or Helium
+
+    Source: CoolProp, HEOS mixture model (EOS-CG for argon with CO2, GERG-2008 with O2 or helium).
     """
     from scipy.optimize import brentq
 
-    state = _state(co2)
+    state = _state(share, second)
     kelvin, pascal = t_c + KELVIN, bar * 1e5
     ideal = pascal / (R * kelvin)
 
@@ -35,13 +41,13 @@ def live_z(co2: float, t_c: float, bar: float) -> float:
     return float(ideal / brentq(excess, 0.3 * ideal, highest, rtol=1e-12))
 
 
-def _state(co2: float) -> Any:
+def _state(share: float, second: str) -> Any:
     from CoolProp import AbstractState, iphase_gas  # type: ignore[attr-defined,unused-ignore]
 
-    if co2 == 0:
-        state = AbstractState("HEOS", "Argon")
+    if share in (0, 1):
+        state = AbstractState("HEOS", second if share else "Argon")
     else:
-        state = AbstractState("HEOS", "Argon&CO2")
-        state.set_mole_fractions([1 - co2, co2])
+        state = AbstractState("HEOS", f"Argon&{second}")
+        state.set_mole_fractions([1 - share, share])
     state.specify_phase(iphase_gas)
     return state

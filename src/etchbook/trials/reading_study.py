@@ -1,11 +1,11 @@
 """Repeatability and reproducibility of reading: the same sections read again by one person, or by several."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from etchbook.trials.scatter import StatisticsError, Values
+from etchbook.trials.scatter import StatisticsError, Values, f_chance, honest_limit
 
 POOL_ABOVE = 0.25
 """An interaction of person and section whose p lies above this is pooled into repeatability (AIAG practice, memory)."""
@@ -27,6 +27,8 @@ class ReadingStudy:
     sections : from section to section
     mean_squares : section, person, interaction, repeat
     pooled : whether the interaction was counted as repeatability
+    apart, apart_by_chance : largest difference between two people's means, and up to where chance alone gives it 19
+        times in 20; NaN with one person
     """
 
     repeatability: float
@@ -34,6 +36,8 @@ class ReadingStudy:
     sections: float
     mean_squares: tuple[float, float, float, float]
     pooled: bool
+    apart: float = math.nan
+    apart_by_chance: float = math.nan
 
     @property
     def reading(self) -> float:
@@ -67,7 +71,15 @@ def reading_study(table: Values) -> ReadingStudy:
     squares, dof = _squares(table)
     means = [s / d if d else 0.0 for s, d in zip(squares, dof, strict=True)]
     joined = table.shape[1] == 1 or _unlike_by_chance(means, dof)
-    return _components(table.shape, squares, dof, joined)
+    found = _components(table.shape, squares, dof, joined)
+    if table.shape[1] == 1:
+        return found
+    means_of_people = table.mean(axis=(0, 2))
+    beside = (squares[2] + squares[3]) / (dof[2] + dof[3]) if joined else means[2]
+    free = dof[2] + dof[3] if joined else dof[2]
+    error = math.sqrt(beside / (table.shape[0] * table.shape[2]))
+    limit = honest_limit(table.shape[1], free) * error
+    return replace(found, apart=float(np.ptp(means_of_people)), apart_by_chance=limit)
 
 
 def _squares(table: Values) -> tuple[list[float], list[int]]:
@@ -84,11 +96,9 @@ def _squares(table: Values) -> tuple[list[float], list[int]]:
 
 
 def _unlike_by_chance(means: list[float], dof: list[int]) -> bool:
-    from scipy.stats import f
-
     if means[3] == 0:
         return means[2] == 0
-    return float(f.sf(means[2] / means[3], dof[2], dof[3])) > POOL_ABOVE
+    return f_chance(means[2] / means[3], dof[2], dof[3]) > POOL_ABOVE
 
 
 def _components(shape: tuple[int, ...], squares: list[float], dof: list[int], joined: bool) -> ReadingStudy:

@@ -160,3 +160,35 @@ def one_way(groups: Sequence[Sequence[float]]) -> tuple[float, float]:
         raise StatisticsError("an analysis of variance needs two groups of two values at least")
     answer = f_oneway(*groups)
     return float(answer.statistic), float(answer.pvalue)
+
+
+def f_chance(ratio: float, between: float, within: float) -> float:
+    """Chance that a ratio of mean squares is as large or larger where all means are one.
+
+    Parameters
+    ----------
+    ratio : mean square between over mean square within
+    between, within : their degrees of freedom
+
+    Source: F distribution, scipy.stats.f.
+    """
+    from scipy.stats import f
+
+    return float(f.sf(ratio, between, within))
+
+
+def honest_limit(groups: int, dof: float, level: float = 0.95) -> float:
+    """The largest range of so many means, in standard errors of one, that chance alone gives at a level.
+
+    Parameters
+    ----------
+    groups : 2 or more
+    dof : degrees of freedom behind the standard error
+
+    Source: studentized range (Tukey), scipy.stats.studentized_range.
+    """
+    from scipy.stats import studentized_range
+
+    if groups < 2 or dof <= 0:
+        raise StatisticsError("a range of means needs two groups and some degrees of freedom")
+    return float(studentized_range.ppf(level, groups, dof))

@@ -26,6 +26,13 @@ from etchbook.gas import (
 from etchbook.gas.boundary import at_temperature
 from etchbook.gas.flow import TubeState, gas_factor, litres_per_minute
 from etchbook.gas.mixing import diffusion, fuller
+from etchbook.gas.mixtures import Mixture, no_liquid_above
+from etchbook.gas.mixtures import compressibility as other_z
+from etchbook.gas.mixtures import contents as other_contents
+from etchbook.gas.mixtures import diffusion as diffusion_of
+from etchbook.gas.mixtures import gravity_difference as other_gravity
+from etchbook.gas.mixtures import sound_speed as other_sound
+from etchbook.gas.mixtures import throttled as other_throttled
 from etchbook.gas.regulator import sublimation, throttled
 from etchbook.quantity import Measured, Quantity
 
@@ -61,6 +68,15 @@ def _drawn(co2: float, filled: float, held: float, withdrawn: float) -> float:
     return min(course, key=lambda moment: abs(moment.withdrawn - withdrawn)).co2
 
 
+def _mix(second: str, share: float) -> Mixture:
+    return Mixture(second="o2" if second == "o2" else "he", share=share)
+
+
+def _other_volume(second: str, share: float, litres: float, gauge: float, t_c: float) -> float:
+    exact = Measured(value=gauge, u=0.0, unit="bar"), Measured(value=t_c, u=0.0, unit="°C")
+    return _value(other_contents(_mix(second, share), litres, *exact)[0])
+
+
 CHECKED_GAS: dict[str, Callable[..., Answer]] = {
     "gas_boundary": lambda co2: _value(boundary(co2)),
     "gas_cfh": litres_per_minute,
@@ -76,6 +92,13 @@ CHECKED_GAS: dict[str, Callable[..., Answer]] = {
     "gas_liquid_at": lambda t_c, bar: _side("liquid", t_c, bar),
     "gas_mass": lambda **cylinder: _value(_contents(**cylinder)[1]),
     "gas_mixing_time": lambda height_m, t_c, bar: mixing_time(height_m, t_c, bar).value,
+    "gas_other_diffusion": lambda second, share, **state: diffusion_of(_mix(second, share), **state).value,
+    "gas_other_gravity": lambda second, share, **column: other_gravity(_mix(second, share), **column),
+    "gas_other_liquid": lambda second, share: no_liquid_above(_mix(second, share)).value,
+    "gas_other_sound": lambda second, share, t_c: other_sound(_mix(second, share), t_c).value,
+    "gas_other_throttled": lambda second, share, **state: _value(other_throttled(_mix(second, share), **state)),
+    "gas_other_volume": _other_volume,
+    "gas_other_z": lambda second, share, **state: _value(other_z(_mix(second, share), **state, method="table")),
     "gas_reynolds": lambda co2, flow, bore: reynolds(co2, flow, bore),
     "gas_sound": lambda co2, t_c: sound_speed(co2, t_c).value,
     "gas_sublimation": sublimation,

@@ -15,9 +15,19 @@ from etchbook.trials.difference import (
     permutation_floor,
     student,
 )
+from etchbook.trials.outlying import grubbs, grubbs_limit
 from etchbook.trials.paired import paired_t, sign_flip, t_of
 from etchbook.trials.reading_study import ReadingStudy, by_ranges, reading_study
-from etchbook.trials.scatter import BeadResponse, Nested, Scatter, one_way, pooled, sd_factors
+from etchbook.trials.scatter import (
+    BeadResponse,
+    Nested,
+    Scatter,
+    f_chance,
+    honest_limit,
+    one_way,
+    pooled,
+    sd_factors,
+)
 from etchbook.trials.sizing import (
     beads_per_arm,
     blocks_per_phase,
@@ -78,6 +88,10 @@ CHECKED_TRIALS: dict[str, Callable[..., Answer]] = {
     "chance_larger": _chance_larger,
     "equivalence_per_arm": equivalence_per_arm,
     "exact_permutation": exact_permutation,
+    "f_chance": f_chance,
+    "grubbs_limit": grubbs_limit,
+    "grubbs_ratio": lambda values: grubbs(values).ratio,
+    "honest_limit": honest_limit,
     "fillet_convexity": fillet_convexity,
     "flat_leg": flat_leg,
     "interval_p": _interval_p,

@@ -121,7 +121,7 @@ def gas_flow(
     bore : inner diameter of the nozzle [mm]
     wind : wind at the arc [m/s]; None where it is not known
     """
-    read = _in_litres(reading, unit)
+    read = in_litres(reading, unit)
     factor = _factor(scale_for, co2)
     value = read * factor
     flow = Measured(value=value, u=value * constant("accuracy", "tube_share"), unit="L/min")
@@ -141,7 +141,7 @@ def gas_flow(
         GasLine(label="wind that calls for shelter", answer="2.2 m/s", source=source("flow", "wind_m_per_s")),
     ]
     return GasAnswer(
-        sentence=f"{reading:g} {unit} read is {spoken(flow)} of {named(co2)}: {state}.{_windy(wind, speed)}",
+        sentence=f"{reading:g} {unit} read is {spoken(flow)} of {named(co2)}: {state}.{windy(wind, speed)}",
         lines=tuple(lines),
         notes=(
             "Between 10 and 20 L/min indoors the flow is not a first suspect; measure it at the nozzle with a tube.",
@@ -151,7 +151,8 @@ def gas_flow(
     )
 
 
-def _in_litres(reading: float, unit: str) -> float:
+def in_litres(reading: float, unit: str) -> float:
+    """A flow reading in L/min, or a refusal."""
     if unit not in ("L/min", "cfh"):
         raise RefusedError(f'--unit is "L/min" or "cfh", not "{unit}"')
     if not 0 < reading <= 400:
@@ -166,7 +167,8 @@ def _factor(scale_for: str, co2: float) -> float:
     return gas_factor(masses[scale_for], co2)
 
 
-def _windy(wind: float | None, speed: float) -> str:
+def windy(wind: float | None, speed: float) -> str:
+    """What a wind [m/s] means beside the speed of the gas at the nozzle [m/s]; "" where it is not known."""
     if wind is None:
         return ""
     if wind < 0:

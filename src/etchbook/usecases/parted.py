@@ -47,6 +47,7 @@ def can_part(co2: float, filled: float, filled_c: float, coldest_c: float) -> Ga
             "Two ways to a bad cylinder remain: layers left from filling (see `etchbook gas mixing`), and cold below "
             "the figure above.",
             "Cheapest proof: measure the gas, not the bead (see `etchbook gas sound`).",
+            packaged("gases")["safety"]["rolling"],
         ),
     )
 

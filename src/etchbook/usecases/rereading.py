@@ -2,6 +2,7 @@
 
 import csv
 import io
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -50,6 +51,12 @@ def lines(found: ReadingStudy, worth: float | None, unit: str = "mm") -> Iterato
     yield f"a single reading by anybody: {found.reading:.3g} {unit}"
     yield f"from section to section: {found.sections:.3g} {unit}"
     yield f"kinds of section that the reading tells apart: {found.categories} (5 or more wanted)"
+    if not math.isnan(found.apart):
+        word = "more than" if found.apart > found.apart_by_chance else "no more than"
+        yield (
+            f"people's means lie up to {found.apart:.3g} {unit} apart, {word} chance alone gives "
+            f"({found.apart_by_chance:.3g} {unit}, 95 %, Tukey)"
+        )
     if found.pooled and found.mean_squares[2] > 0:
         yield "the people read single sections alike, so that part was counted as repeatability (p above 0.25)"
     if worth is not None:

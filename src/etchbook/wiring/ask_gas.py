@@ -1,62 +1,102 @@
 """What the gas can and cannot do, for people who write Python: ``etchbook.ask.gas``.
 
-Shares of CO2 are percent by volume, pressures are gauge pressures [bar], temperatures [°C], as they are read.
+One second gas in argon: `co2`, `o2` or `he`, percent by volume. Pressures are gauge pressures [bar], temperatures [°C],
+as they are read.
 """
 
 from collections.abc import Sequence
 
-from etchbook.usecases import gassing, parted
+from etchbook.usecases import gassing, other_gas, parted
+from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.gassing import GasAnswer, GasLine, co2_share
+from etchbook.usecases.other_gas import second_gas
 
 __all__ = ["GasAnswer", "GasLine", "contents", "flow", "mixing", "regulator", "sound", "split"]
 
 
-def split(*, co2: float, coldest: float, filled: float = 200.0, filled_at: float = 15.0) -> GasAnswer:
-    """Whether argon with CO2 can come apart in its cylinder, by gravity or by cold, and what would be drawn off.
+def split(
+    *,
+    coldest: float,
+    co2: float | None = None,
+    o2: float | None = None,
+    he: float | None = None,
+    filled: float = 200.0,
+    filled_at: float = 15.0,
+) -> GasAnswer:
+    """Whether the mixture can come apart in its cylinder, by gravity or by cold, and what would be drawn off.
 
     Parameters
     ----------
-    co2 : share of CO2 [%]
     coldest : coldest temperature that the cylinder has seen [°C]
+    co2, o2, he : share of the second gas in argon [%]; one of them
     filled, filled_at : gauge pressure of the full cylinder [bar] and the temperature of that [°C]
     """
-    return parted.can_part(co2_share(co2), filled, filled_at, coldest)
+    other = second_gas(co2, o2, he)
+    if other is not None:
+        return other_gas.can_part(other, coldest)
+    return parted.can_part(co2_share(co2 or 0.0), filled, filled_at, coldest)
 
 
 def mixing(
-    *, co2: float, filled: float = 200.0, at: float = 20.0, days: Sequence[float] = (7, 14, 30, 60, 120)
+    *,
+    co2: float | None = None,
+    o2: float | None = None,
+    he: float | None = None,
+    filled: float = 200.0,
+    at: float = 20.0,
+    days: Sequence[float] = (7, 14, 30, 60, 120),
 ) -> GasAnswer:
     """How long layers from filling last, upright and lying, and what rolling can and cannot do.
 
     Parameters
     ----------
-    co2 : share of CO2 [%]
+    co2, o2, he : share of the second gas in argon [%]; one of them
     filled, at : gauge pressure [bar] and temperature of the store [°C]
-    days : since filling, to tell the gas at the valve for [d]
+    days : since filling, to tell the gas at the valve for [d]; with CO2
     """
-    return parted.mixing(co2_share(co2), filled, at, tuple(days))
+    other = second_gas(co2, o2, he)
+    if other is not None:
+        return other_gas.mixing(other, filled, at)
+    if min(days, default=0.0) < 0:
+        raise RefusedError(f"days since filling are 0 or more, not {min(days):g}")
+    return parted.mixing(co2_share(co2 or 0.0), filled, at, tuple(days))
 
 
 def contents(
-    *, co2: float, litres: float, gauge: float, at: float, flow: float = 15.0, gauge_u: float | None = None
+    *,
+    litres: float,
+    gauge: float,
+    at: float,
+    co2: float | None = None,
+    o2: float | None = None,
+    he: float | None = None,
+    flow: float = 15.0,
+    gauge_u: float | None = None,
 ) -> GasAnswer:
     """How much gas is left, for how many hours, and what the gauge would show warmer or colder.
 
     Parameters
     ----------
-    co2 : share of CO2 [%]
     litres : water capacity stamped on the cylinder [L]
     gauge, gauge_u : reading of the gauge and its standard uncertainty [bar]
     at : temperature of the cylinder [°C]
+    co2, o2, he : share of the second gas in argon [%]; one of them
     flow : while the arc burns [L/min]
     """
-    return gassing.cylinder_contents(co2_share(co2), litres, gauge, at, flow=flow, gauge_u=gauge_u)
+    other = second_gas(co2, o2, he)
+    if gauge_u is not None and not 0 <= gauge_u <= 100:
+        raise RefusedError(f"the uncertainty of the gauge lies between 0 and 100 bar, not at {gauge_u:g}")
+    if other is not None:
+        return other_gas.cylinder_contents(other, litres, gauge, at, flow=flow, gauge_u=gauge_u)
+    return gassing.cylinder_contents(co2_share(co2 or 0.0), litres, gauge, at, flow=flow, gauge_u=gauge_u)
 
 
 def flow(
     *,
-    co2: float,
     read: float,
+    co2: float | None = None,
+    o2: float | None = None,
+    he: float | None = None,
     unit: str = "L/min",
     tube: str = "same",
     nozzle: float = 16.0,
@@ -66,30 +106,48 @@ def flow(
 
     Parameters
     ----------
-    co2 : share of CO2 [%]
     read, unit : as read, in L/min or cfh
+    co2, o2, he : share of the second gas in argon [%]; one of them
     tube : gas the scale was made for: air, argon, co2 or same
     nozzle : inner diameter [mm]
     wind : at the arc [m/s]
     """
-    return gassing.gas_flow(co2_share(co2), read, unit=unit, scale_for=tube, bore=nozzle, wind=wind)
+    other = second_gas(co2, o2, he)
+    if other is not None:
+        return other_gas.gas_flow(other, read, unit=unit, scale_for=tube, bore=nozzle, wind=wind)
+    return gassing.gas_flow(co2_share(co2 or 0.0), read, unit=unit, scale_for=tube, bore=nozzle, wind=wind)
 
 
-def regulator(*, co2: float, gauge: float, at: float, flow: float = 15.0) -> GasAnswer:
+def regulator(
+    *,
+    gauge: float,
+    at: float,
+    co2: float | None = None,
+    o2: float | None = None,
+    he: float | None = None,
+    flow: float = 15.0,
+) -> GasAnswer:
     """Whether the regulator can frost up and make the flow hunt.
 
     Parameters
     ----------
-    co2 : share of CO2 [%]
     gauge, at : reading of the cylinder gauge [bar] and temperature of the cylinder [°C]
+    co2, o2, he : share of the second gas in argon [%]; one of them
     flow : while the arc burns [L/min]
     """
-    return gassing.regulator_frost(co2_share(co2), gauge, at, flow)
+    other = second_gas(co2, o2, he)
+    if not 0.1 <= flow <= 200:
+        raise RefusedError(f"the flow lies between 0.1 and 200 L/min here, not at {flow:g}")
+    if other is not None:
+        return other_gas.regulator_frost(other, gauge, at)
+    return gassing.regulator_frost(co2_share(co2 or 0.0), gauge, at, flow)
 
 
 def sound(
     *,
-    co2: float,
+    co2: float | None = None,
+    o2: float | None = None,
+    he: float | None = None,
     at: float = 20.0,
     tube: float = 250.0,
     tones: tuple[float, float] | None = None,
@@ -99,10 +157,15 @@ def sound(
 
     Parameters
     ----------
-    co2 : share of CO2 of the known gas [%]
+    co2, o2, he : share of the second gas in the known mixture [%]; one of them
     at : temperature of the tube [°C]
     tube : its length, closed at one end [mm]
     tones : with the known and with the suspect gas [Hz]; None to be told how to do it
     u : standard uncertainty of each tone [Hz]
     """
-    return parted.sound_test(co2_share(co2), at, tube / 1000, heard=tones, u_hz=u)
+    other = second_gas(co2, o2, he)
+    if not 0 <= u <= 100:
+        raise RefusedError(f"the uncertainty of a tone lies between 0 and 100 Hz, not at {u:g}")
+    if other is not None:
+        return other_gas.sound_test(other, at, tube / 1000, heard=tones, u_hz=u)
+    return parted.sound_test(co2_share(co2 or 0.0), at, tube / 1000, heard=tones, u_hz=u)
