@@ -6,11 +6,12 @@ from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import JSONResponse, PlainTextResponse, Response
+from fastapi.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
 from etchbook import __version__
+from etchbook.usecases.meeting import MetError
 from etchbook.web.again import status_of
 from etchbook.web.bench import Bench, page
 from etchbook.web.jobs import Jobs
@@ -22,6 +23,7 @@ from etchbook.wiring.apart import QUICK, SLOW
 from etchbook.wiring.benchkeys import key
 from etchbook.wiring.devices import Devices
 from etchbook.wiring.errors import sentence
+from etchbook.wiring.meeting import Drafts
 from etchbook.wiring.notes import JobNotes, notes_beside
 
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
@@ -39,7 +41,7 @@ def create_app(book_folder: Path, *, hosts: tuple[str, ...] = (), lan: Lan | Non
     store = shelf.meant(str(book_folder))
     notes = notes_beside(book_folder)
     jobs, devices = Jobs(JobNotes(book_folder, notes)), Devices(notes)
-    bench = Bench(folder=book_folder, store=store, jobs=jobs, devices=devices, lan=lan)
+    bench = Bench(folder=book_folder, store=store, jobs=jobs, devices=devices, drafts=Drafts(notes), lan=lan)
 
     @asynccontextmanager
     async def open_hours(_: FastAPI) -> AsyncIterator[None]:
@@ -61,9 +63,21 @@ def create_app(book_folder: Path, *, hosts: tuple[str, ...] = (), lan: Lan | Non
         app.include_router(router)
     app.add_exception_handler(Exception, _told)
     app.add_exception_handler(ValueError, _told)  # the errors of our own rooms are of that kind
+    app.add_exception_handler(MetError, _met)
     app.add_exception_handler(HTTPException, _no_page)
     app.add_exception_handler(RequestValidationError, _unread)
     return app
+
+
+async def _met(request: Request, error: Exception) -> Response:
+    """A save that met another edition: what was not saved is kept, and the way to it is told."""
+    assert isinstance(error, MetError)
+    drafts: Drafts = request.app.state.bench.drafts
+    code, name = error.draft["code"], drafts.keep(error)
+    where = f"/reading/{code}/beside/{name}"
+    if not request.url.path.startswith("/api/"):
+        return RedirectResponse(where, status_code=303)
+    return JSONResponse({"error": str(error), "draft": name, "beside": where}, status_code=409)
 
 
 def _answer(request: Request, status: int, text: str) -> Response:

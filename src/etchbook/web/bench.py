@@ -15,6 +15,7 @@ from etchbook.web.lan import Lan
 from etchbook.web.menu import MENU, is_here
 from etchbook.wiring import shelf
 from etchbook.wiring.devices import Devices
+from etchbook.wiring.meeting import Drafts
 
 
 def _pages() -> Environment:
@@ -31,12 +32,13 @@ def _pages() -> Environment:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Bench:
-    """One bench: its book, its jobs, and who was let in; `lan` is None where it answers its own machine alone."""
+    """One bench: its book, its jobs, who was let in, what waits; `lan` is None where no other machine is answered."""
 
     folder: Path
     store: BookStore
     jobs: Jobs
     devices: Devices
+    drafts: Drafts
     lan: Lan | None = None
     pages: Environment = field(default_factory=_pages)
 

@@ -204,6 +204,7 @@ class Jobs:
         elif kind == "kept":
             job.picture = text
             self.notes.tell(job.id, picture=text)
+            forget(job.order.upload)
             self._tell(job, "running", f"the photograph is kept as {text}")
         elif kind == "done":
             self._tell(job, "done", "done", result=text)

@@ -8,11 +8,10 @@ from typing import Any, TypeVar
 
 from etchbook.section import Mark, Reading
 from etchbook.trials.records import PictureEntry, ReadingEdition
-from etchbook.usecases.keeping.errors import ChangedMeanwhileError
 from etchbook.usecases.keeping.looking import held
 from etchbook.usecases.keeping.ports import BookStore, Hand
 from etchbook.usecases.keeping.readings import keep_reading
-from etchbook.usecases.remeasuring import differences
+from etchbook.usecases.meeting import MetError, met
 from etchbook.wiring import moving
 from etchbook.wiring.apart import QUICK, SLOW
 from etchbook.wiring.benchviews import reading_in
@@ -92,7 +91,7 @@ def save(store: BookStore, hand: Hand, code: str, told: dict[str, Any], typed: s
 
     record, newest, reading = reading_in(store, code)
     if newest != seen:
-        raise ChangedMeanwhileError(_changed(store, code, seen, newest))
+        raise _met(store, hand, record.code, told, typed, (seen, newest))
     marks = marks_in(told, reading)
 
     def read(folder: Path) -> Reading:
@@ -105,10 +104,14 @@ def save(store: BookStore, hand: Hand, code: str, told: dict[str, Any], typed: s
     return keep_reading(store, hand, picture, made, document, expects=seen)[1]
 
 
-def _changed(store: BookStore, code: str, seen: int, newest: int) -> str:
+def _met(
+    store: BookStore, hand: Hand, code: str, told: dict[str, Any], typed: str, editions: tuple[int, int]
+) -> MetError:
+    """The refusal that carries what was not saved."""
+    seen, newest = editions
     _, _, before = reading_in(store, code, seen)
     _, _, now = reading_in(store, code)
     entry = store.entry(code)
+    draft = {"code": code, "seen": seen, "marks": told, "scale": typed, "person": hand.by, "at": hand.at}
     who = entry.by if entry is not None else "somebody"
-    changed = "; ".join(differences(before.dimensions, now.dimensions)) or "no number, but the outline"
-    return f"{who} saved edition {newest} meanwhile, nothing of yours was written. It changed: {changed}"
+    return met(who, seen, newest, before.dimensions, now.dimensions, draft)

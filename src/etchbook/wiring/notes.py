@@ -117,12 +117,10 @@ class JobNotes:
         ours = []
         for row in sorted(found, key=lambda row: int(row["number"])):
             owner = str(row["owner"])
-            if self.hold.abandoned(owner):
+            if self.hold.abandoned(owner) and owner != self.hold.name:
                 took = self.notes.change("jobs", {"id": row["id"], "owner": owner}, owner=self.hold.name)
                 ours += [self._noted(row)] if took else []
-            elif owner == self.hold.name:
-                continue
-        self._sweep({str(json.loads(row["wanted"])["upload"]) for row in found})
+        self._sweep({_upload(row) for row in found if not row["picture"]}, {_upload(row) for row in found})
         return ours
 
     def close(self) -> None:
@@ -138,16 +136,22 @@ class JobNotes:
 
     def _order(self, told: dict[str, Any]) -> Order:
         upload = str(self.uploads / told["upload"]) if told["upload"] else ""
-        return Order(**{**told, "folder": str(self.book), "hand": Hand(**told["hand"]), "upload": upload})
+        known = {name: value for name, value in told.items() if name in Order.__dataclass_fields__}  # of older programs
+        return Order(**{**known, "folder": str(self.book), "hand": Hand(**told["hand"]), "upload": upload})
 
-    def _sweep(self, owned: set[str]) -> None:
+    def _sweep(self, owned: set[str], known: set[str]) -> None:
+        """Remove uploads that are in the book by now, and those of which no job was ever written down."""
         for path in _files(self.uploads):
-            if path.name not in owned and time.time() - path.stat().st_mtime > DAY:
+            if path.name not in owned and (path.name in known or time.time() - path.stat().st_mtime > DAY):
                 path.unlink(missing_ok=True)
 
 
 def _files(folder: Path) -> Iterator[Path]:
     return folder.iterdir() if folder.is_dir() else iter(())
+
+
+def _upload(row: dict[str, Any]) -> str:
+    return str(json.loads(row["wanted"])["upload"])
 
 
 def _plain(order: Order) -> dict[str, Any]:

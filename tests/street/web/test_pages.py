@@ -37,7 +37,7 @@ def test_a_number_without_its_unit_is_refused_in_a_sentence_and_nothing_is_kept(
     bench.send("/trial/new", code="N1")
     answer = bench.send("/trial/N1/bead", **{"set.travel": "fast"})
     assert answer.status_code == 422 and 'role="alert"' in answer.text
-    assert bench.get("/api/things/N1/below").json() == []
+    assert bench.get("/api/things/N1/below").json()["items"] == []
 
 
 def test_cut_parts_know_what_they_met_and_where_they_are(bench, face: str) -> None:
@@ -109,7 +109,7 @@ def test_what_is_no_photograph_is_refused_by_the_job_and_not_kept(bench, face: s
     answer = bench.send(f"/face/{face}/picture", files={"photo": ("x.png", b"not a picture", "image/png")})
     told = bench.wait(answer.url.path.removeprefix("/job/"))
     assert told["state"] == "refused" and "Traceback" not in told["step"]
-    assert bench.get(f"/api/things/{face}/below").json() == []
+    assert bench.get(f"/api/things/{face}/below").json()["items"] == []
 
 
 def test_a_stopped_job_keeps_nothing_half_done(bench, face: str, painted: tuple[PaintedSection, bytes]) -> None:

@@ -17,7 +17,14 @@ _UNIT = r"""[^\W\d_°%"'].*$|[°%"'].*$"""
 
 
 def find(
-    store: BookStore, typed: Sequence[str], convert: Convert, *, kind: str = "", under: str = "", limit: int = 100
+    store: BookStore,
+    typed: Sequence[str],
+    convert: Convert,
+    *,
+    kind: str = "",
+    under: str = "",
+    limit: int = 100,
+    after: str = "",
 ) -> tuple[Entry, ...]:
     """Entries that hold all the words and whose bead lies in all the ranges.
 
@@ -28,6 +35,7 @@ def find(
     typed : words, or ``volts=18..20V``, ``leg_1=..6mm``, ``amps=150..``; a single value means that value as rounded
     kind : only entries of that kind; "" shows beads where only ranges were given
     under : only what is below that code
+    after : only codes behind this one, for the next page
     """
     words = tuple(one for one in typed if "=" not in one)
     ranges = tuple(range_of(one, convert) for one in typed if "=" in one)
@@ -39,7 +47,7 @@ def find(
         raise RefusedError(f"between 1 and {MOST} things can be listed, not {limit}")
     wanted = kind or ("" if words else _kind_for(ranges))
     place = normal_code(under) if under else ""
-    return store.find(Query(words=words, ranges=ranges, kind=wanted, under=place, limit=limit))
+    return store.find(Query(words=words, ranges=ranges, kind=wanted, under=place, limit=limit, after=after))
 
 
 def _kind_for(ranges: Sequence[Range]) -> str:

@@ -74,6 +74,7 @@ def reading(
         caution=CAUTION,
         trail_of=trail_of,
         kept=store.below(record.code, "judgement"),
+        drafts=get_bench(request).drafts.of(record.code),
     )
 
 
