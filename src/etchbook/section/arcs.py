@@ -44,9 +44,13 @@ def weld_share(guess: Guess) -> NDArray[np.float32]:
         return np.zeros_like(share)
     worth = ndimage.sum_labels(share, pieces, np.arange(1, count + 1))
     best = pieces == 1 + int(np.argmax(worth))
-    filled = ndimage.binary_fill_holes(best)
+    # The rest of the picture is left alone: filling and widening cost by the pixel.
+    box = tuple(slice(max(0, part.start - 4), part.stop + 4) for part in ndimage.find_objects(best.astype(np.int8))[0])
+    filled = ndimage.binary_fill_holes(best[box])
     near = ndimage.binary_dilation(filled, iterations=2)
-    return np.where(filled & ~best, 1.0, np.where(near, share, 0.0)).astype(np.float32)
+    alone = np.zeros_like(share)
+    alone[box] = np.where(filled & ~best[box], 1.0, np.where(near, share[box], 0.0))
+    return alone
 
 
 def find_arcs(guess: Guess, family: str) -> Arcs | None:

@@ -56,6 +56,8 @@ def _session() -> "InferenceSession":
 
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = 2
+    # Threads that spin while they wait take the time that other programs on this machine want.
+    options.add_session_config_entry("session.intra_op.allow_spinning", "0")
     options.log_severity_level = 3
     return onnxruntime.InferenceSession(first_guess_model(), options, providers=["CPUExecutionProvider"])
 
@@ -80,7 +82,7 @@ def first_guess(
     told = np.zeros((1, len(FAMILIES)), np.float32)
     if family is not None:
         told[0, FAMILIES.index(family)] = 1.0
-    classes, heat, joint = _session().run(None, {"picture": seen.transpose(2, 0, 1)[None], "joint": told})
+    classes, heat, joint = _session().run(None, {"picture": seen[None], "joint": told})
     chance = _softmax(joint[0])
     return Guess(
         share=_softmax(classes[0]),
@@ -106,21 +108,36 @@ def _resampled(
 ) -> NDArray[np.float32]:
     """The window at the net's size; softened first where that shrinks the picture."""
     ratio = factor / small_factor
-    if ratio > 1.3:
-        small = np.stack(
-            [ndimage.gaussian_filter(small[..., k], 0.42 * ratio, mode="nearest") for k in range(3)], axis=2
-        )
     y = (top + factor * (np.arange(rows, dtype=float) + 0.5)) / small_factor - 0.5
     x = (left + factor * (np.arange(columns, dtype=float) + 0.5)) / small_factor - 0.5
-    return _grid_bilinear(small, y, x)
+    soft = 0.42 * ratio if ratio > 1.3 else 0.0
+    first, part = _part(small, y, x, int(4 * soft) + 3)
+    channels = [np.ascontiguousarray(part[..., k]) for k in range(3)]
+    if soft:
+        channels = [ndimage.gaussian_filter(channel, soft, mode="nearest") for channel in channels]
+    return np.stack([on_grid(channel, y - first[0], x - first[1]) for channel in channels])
 
 
-def _grid_bilinear(small: NDArray[np.float32], y: Array, x: Array) -> NDArray[np.float32]:
-    y = np.clip(y, 0, small.shape[0] - 1.0001)
-    x = np.clip(x, 0, small.shape[1] - 1.0001)
-    row, column = y.astype(int), x.astype(int)
-    fy, fx = (y - row)[:, None, None].astype(np.float32), (x - column)[None, :, None].astype(np.float32)
-    next_row, next_column = np.minimum(row + 1, small.shape[0] - 1), np.minimum(column + 1, small.shape[1] - 1)
-    upper = small[row][:, column] * (1 - fx) + small[row][:, next_column] * fx
-    lower = small[next_row][:, column] * (1 - fx) + small[next_row][:, next_column] * fx
-    return np.ascontiguousarray(upper * (1 - fy) + lower * fy, np.float32)
+def _part(small: NDArray[np.float32], y: Array, x: Array, margin: int) -> tuple[tuple[int, int], NDArray[np.float32]]:
+    """First row and column, and the part of a picture round these places; where it is cut it is cut far enough away."""
+    cuts = [
+        (max(0, int(at[0]) - margin), min(size, int(at[-1]) + margin + 2))
+        for at, size in zip((y, x), small.shape, strict=False)
+    ]
+    (top, bottom), (left, right) = cuts
+    return (top, left), small[top:bottom, left:right]
+
+
+def on_grid(values: NDArray[np.float32], y: Array, x: Array) -> NDArray[np.float32]:
+    """Values of an (h, w) map at rows y and columns x by straight interpolation; it goes on unchanged beyond."""
+    low_y, high_y, share_y = _between(y, values.shape[0])
+    low_x, high_x, share_x = _between(x, values.shape[1])
+    rows = values[low_y] * (1 - share_y)[:, None] + values[high_y] * share_y[:, None]
+    return np.asarray(rows[:, low_x] * (1 - share_x) + rows[:, high_x] * share_x, np.float32)
+
+
+def _between(at: Array, count: int) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.float32]]:
+    """Places before and behind, and the share of the one behind."""
+    at = np.clip(at, 0, count - 1)
+    low = at.astype(np.intp)
+    return low, np.minimum(low + 1, count - 1), (at - low).astype(np.float32)

@@ -7,7 +7,7 @@ from scipy import ndimage
 from etchbook.geometry import normals, rasterise, resample
 from etchbook.section.arcs import weld_share
 from etchbook.section.draft import Draft
-from etchbook.section.guess import Guess
+from etchbook.section.guess import Guess, on_grid
 from etchbook.section.measuring import shape_of
 from etchbook.section.outlining import Look
 from etchbook.section.records import HAZ, PLATE, SURROUNDINGS, WELD, Reading, Regions
@@ -30,10 +30,9 @@ def regions_of(draft: Draft | None, seen: Look | None, shape: tuple[int, int], f
     return Regions(labels=labels, factor=factor)
 
 
-def _bar(draft: Draft, shape: tuple[int, int], factor: float) -> Array:
+def _bar(draft: Draft, shape: tuple[int, int], factor: float) -> NDArray[np.float32]:
     """How sure the first guess must be of metal at each pixel: less between a member's traced sides, more outside."""
-    y, x = np.mgrid[0 : shape[0], 0 : shape[1]]
-    points = np.stack([(x + 0.5) * factor - 0.5, (y + 0.5) * factor - 0.5], axis=2)
+    x, y = ((np.arange(count) + 0.5) * factor - 0.5 for count in shape[::-1])
     outward = shape_of(draft).outward
     inside, known = np.zeros(shape, bool), False
     for member in ("1", "2"):
@@ -42,39 +41,37 @@ def _bar(draft: Draft, shape: tuple[int, int], factor: float) -> Array:
             continue
         known = True
         line, out = draft.lines[name].line, outward[key]
-        depth = -((points - line.anchor) @ out)
+        depth = (line.x - x) * out[0] + ((line.y - y) * out[1])[:, None]
         strip = depth > 0
         if f"back_{member}" in draft.lines:
             strip &= depth < abs(float(line.across(draft.lines[f"back_{member}"].line.anchor)[0]))
         inside |= strip
-    return np.where(inside, 0.3, 0.8) if known else np.full(shape, 0.5)
+    return np.where(inside, np.float32(0.3), np.float32(0.8)) if known else np.full(shape, 0.5, np.float32)
 
 
-def _whole(metal: NDArray[np.bool_], share: Array) -> NDArray[np.bool_]:
+def _whole(metal: NDArray[np.bool_], share: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Metal without stray islands far from the weld and without holes of a few pixels' doubt."""
     pieces, count = ndimage.label(metal)
     if count == 0:
         return metal
-    sizes = ndimage.sum_labels(np.ones_like(share), pieces, np.arange(1, count + 1))
+    sizes = np.bincount(pieces.ravel())[1:]
     keep = np.concatenate([[False], sizes > 0.08 * sizes.max()])
     metal = keep[pieces]
     holes, count = ndimage.label(~metal)
-    sizes = ndimage.sum_labels(np.ones_like(share), holes, np.arange(1, count + 1))
+    sizes = np.bincount(holes.ravel(), minlength=count + 1)[1:]
     small = np.concatenate([[False], sizes < 0.01 * metal.size])
     return np.asarray(metal | (small[holes] & (share > 0.12)))
 
 
-def _shares(seen: Look, shape: tuple[int, int], factor: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _shares(seen: Look, shape: tuple[int, int], factor: float) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     """Chance of metal, and of HAZ or weld within it, on the reduced picture; the close look counts where it reaches."""
-    metal, hot = np.zeros(shape), np.zeros(shape)
-    for guess in (seen.whole, seen.near):
+    metal, hot = np.zeros(shape, np.float32), np.zeros(shape, np.float32)
+    for guess in (seen.whole,) if seen.near is seen.whole else (seen.whole, seen.near):
         rows, columns = _places(guess, shape, factor)
         low_r, high_r, low_c, high_c = _covered(guess, rows, columns)
-        grid = np.meshgrid(rows[low_r:high_r], columns[low_c:high_c], indexing="ij")
-        air = ndimage.map_coordinates(guess.share[0], grid, order=1, mode="nearest")
-        warm = ndimage.map_coordinates(
-            guess.share[3] + guess.share[4] + weld_share(guess), grid, order=1, mode="nearest"
-        )
+        grid = (rows[low_r:high_r], columns[low_c:high_c])
+        air = on_grid(guess.share[0], *grid)
+        warm = on_grid(guess.share[3] + guess.share[4] + weld_share(guess), *grid)
         metal[low_r:high_r, low_c:high_c] = 1 - air
         hot[low_r:high_r, low_c:high_c] = warm / np.maximum(1 - air, 0.2)
     return metal, hot

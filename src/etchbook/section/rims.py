@@ -77,21 +77,16 @@ def far_side(guess: Guess, run: Array, inward: Array, *, nearest: float = 6.0) -
     light = light.reshape(len(starts), len(reach))
     x, y = places[..., 0], places[..., 1]
     within = (x > 1.5) & (x < width - 2.5) & (y > 1.5) & (y < height - 2.5)
-    found = []
-    for row in range(len(starts)):
-        entered = np.nonzero(light[row] > 0.6)[0]
-        if len(entered) == 0:
-            continue
-        out = np.nonzero(_left(light[row]) & (np.arange(len(reach)) > entered[0]) & (reach > nearest))[0]
-        if len(out) and within[row, out[0]]:
-            found.append(places[row, out[0]])
-    return np.array(found).reshape(-1, 2)
+    entered = np.maximum.accumulate(light > 0.6, axis=1)
+    out = _left(light) & np.roll(entered, 1, axis=1) & (reach > nearest)
+    rows, first = np.arange(len(starts)), out.argmax(axis=1)
+    return np.asarray(places[rows, first][out[rows, first] & within[rows, first]])
 
 
 def _left(light: Array) -> NDArray[np.bool_]:
-    """Where a ray has left the metal for good: a gap as thin as a line, with metal on its far side, is a line in it."""
+    """Where rays have left the metal for good: a gap as thin as a line, with metal on its far side, is a line in it."""
     out = light < 0.5
-    return np.asarray(ndimage.binary_opening(out, np.ones(THINNEST)) & out) if out.any() else out
+    return np.asarray(ndimage.binary_opening(out, np.ones((1, THINNEST))) & out)
 
 
 def parallel_cluster(points: Array, line: Line, spread: float = 2.5) -> Array:

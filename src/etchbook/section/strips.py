@@ -7,6 +7,7 @@ Offsets run along the curve's normals (a quarter turn on from its running direct
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 from scipy import ndimage
 from scipy.linalg import solveh_banded
@@ -93,21 +94,19 @@ def best_path(cost: Array, *, bend: float, jump: int = 2) -> NDArray[np.intp]:
     Source: R. Bellman, Dynamic Programming (1957).
     """
     n, m = cost.shape
-    total = cost[0].copy()
-    came = np.zeros((n, m), np.int8)
-    moves = range(-jump, jump + 1)
+    price = bend * np.abs(np.arange(-jump, jump + 1))
+    # What lies beyond the strip can never be chosen.
+    total = np.full((n, m + 2 * jump), np.inf)
+    total[0, jump : jump + m] = cost[0]
+    moved, options = sliding_window_view(total, m, axis=1), np.empty((len(price), m))
     for row in range(1, n):
-        options = np.full((2 * jump + 1, m), np.inf)
-        for k, move in enumerate(moves):
-            low, high = max(0, move), min(m, m + move)
-            options[k, low - move : high - move] = total[low:high] + bend * abs(move)
-        best = options.argmin(axis=0)
-        came[row] = best - jump
-        total = options[best, np.arange(m)] + cost[row]
+        np.add(moved[row - 1], price[:, None], out=options)
+        np.add(options.min(axis=0), cost[row], out=total[row, jump : jump + m])
     path = np.empty(n, np.intp)
-    path[-1] = int(total.argmin())
+    path[-1] = int(total[-1, jump : jump + m].argmin())
     for row in range(n - 1, 0, -1):
-        path[row - 1] = path[row] + came[row, path[row]]
+        here = path[row]
+        path[row - 1] = here - jump + int((moved[row - 1, :, here] + price).argmin())
     return path
 
 
