@@ -48,7 +48,7 @@ def weld_share(guess: Guess) -> NDArray[np.float32]:
     box = tuple(slice(max(0, part.start - 4), part.stop + 4) for part in ndimage.find_objects(best.astype(np.int8))[0])
     filled = ndimage.binary_fill_holes(best[box])
     near = ndimage.binary_dilation(filled, iterations=2)
-    alone = np.zeros_like(share)
+    alone = np.zeros(share.shape, np.float32)
     alone[box] = np.where(filled & ~best[box], 1.0, np.where(near, share[box], 0.0))
     return alone
 
