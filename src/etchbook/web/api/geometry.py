@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from etchbook.web.bench import get_book, hand_of
 from etchbook.web.safety.forms import ForeignFormError
-from etchbook.wiring import benchpicture
+from etchbook.wiring import benchpicture, blinking
 
 
 def own_page(request: Request, x_token: Annotated[str, Header()] = "") -> None:
@@ -49,3 +49,9 @@ def save(request: Request, code: str, told: Saved) -> dict[str, int]:
     """Keep the reading with these marks as its next edition."""
     made = benchpicture.save(get_book(request), hand_of(request), code, told.marks, told.scale, told.edition)
     return {"edition": made}
+
+
+@router.get("/{code}/under/{other}")
+def under(request: Request, code: str, other: str) -> dict[str, Any]:
+    """Another picture of the same face, and how it lies under the picture of a reading."""
+    return blinking.laid_under(get_book(request), code.rpartition("-")[0], other)

@@ -1,6 +1,6 @@
 // One question at a time on its way; of those that wait only the newest is asked.
 
-/** @typedef {import("./history.js").State & {quick: boolean}} Question */
+/** @typedef {import("./history.js").State & {quick: boolean, edition: number}} Question */
 
 export class Asking {
   /**
@@ -15,6 +15,12 @@ export class Asking {
     this.next = null;
   }
 
+  /** Have the bench get ready for a drag, so that the first one is as quick as the others.
+   * @param {Question} question */
+  warm(question) {
+    post(`/api/reading/${this.code}/moved`, question).catch(() => {});
+  }
+
   /** @param {Question} question */
   async ask(question) {
     this.next = question;
@@ -25,7 +31,8 @@ export class Asking {
       this.next = null;
       try {
         const answer = await post(`/api/reading/${this.code}/moved`, asked);
-        if (!this.next || this.next.quick) this.told(answer);
+        const waiting = /** @type {Question | null} */ (this.next);
+        if (!waiting || waiting.quick) this.told(answer);
       } catch (trouble) {
         if (!this.next) this.refused(trouble instanceof Error ? trouble.message : String(trouble));
       }
@@ -34,20 +41,24 @@ export class Asking {
   }
 }
 
-/** @param {string} where @param {unknown} what @returns {Promise<any>} */
-export async function post(where, what) {
+/** Ask the bench for something. @param {string} where @returns {Promise<any>} */
+export const ask = (where) => answered(where, {});
+
+/** Hand the bench something. @param {string} where @param {unknown} what @returns {Promise<any>} */
+export const post = (where, what) =>
+  answered(where, { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(what) });
+
+/** @param {string} where @param {RequestInit} how @returns {Promise<any>} */
+async function answered(where, how) {
   const token = document.querySelector("meta[name=token]")?.getAttribute("content") ?? "";
   let answer;
   try {
-    answer = await fetch(where, {
-      method: "POST",
-      headers: { "content-type": "application/json", "x-token": token },
-      body: JSON.stringify(what),
-    });
+    answer = await fetch(where, { ...how, headers: { ...how.headers, "x-token": token } });
   } catch {
-    throw new Error("the bench does not answer: see whether it still runs. Your marks are kept on this page");
+    throw new Error("The bench does not answer: see whether it still runs. Your marks are kept on this page.");
   }
   const told = await answer.json().catch(() => ({ error: "the bench gave no proper answer" }));
+  if (told.beside) location.assign(told.beside); // somebody saved meanwhile: there both stand side by side
   if (!answer.ok) throw new Error(told.error ?? "that was refused");
   return told;
 }

@@ -1,8 +1,8 @@
 // The outline as lines, points to take hold of, and a loupe beside the finger.
-import { drawn } from "./view.js";
+import { drawn } from "./drawn.js";
 
 /** @typedef {import("./history.js").Point} Point */
-/** @typedef {{name: string, points: Point[], pinned: boolean, doubt: string}} Boundary */
+/** @typedef {{name: string, points: Point[], pinned: boolean, doubt: string, unclear: Point[][]}} Boundary */
 /** @typedef {{name: string, point: Point, pinned: boolean}} Landmark */
 
 export const MOVABLE = new Set(["toe_1", "toe_2", "joint_root"]);
@@ -25,7 +25,7 @@ export class Overlay {
     this.lines.append(this.outline, this.shown, this.points);
     view.world.append(this.lines);
     this.loupe = this.makeLoupe();
-    view.onmove = () => this.resize();
+    view.onmove.push(() => this.resize());
   }
 
   /** @param {{boundaries: Boundary[], landmarks: Landmark[]}} outline */
@@ -43,13 +43,33 @@ export class Overlay {
     const d = path(one.points);
     group.append(drawn("path", { d, class: "under fixed" }), drawn("path", { d, class: "over fixed" }));
     if (LINES.test(one.name)) group.append(drawn("path", { d, class: "grab", "data-line": one.name }));
+    for (const part of one.unclear) group.append(...this.ticks(part));
     if (one.doubt) {
       const [x, y] = one.points[Math.floor(one.points.length / 2)];
-      const sign = drawn("text", { "data-x": x, "data-y": y });
-      sign.textContent = `? ${words(one.name)}`;
-      group.append(sign);
+      group.append(this.words(`? ${words(one.name)}`, [x, y]));
     }
     return group;
+  }
+
+  /** Ticks across a stretch that hardly stands out. @param {Point[]} part */
+  ticks(part) {
+    const d = path(part);
+    return [drawn("path", { d, class: "unclear-under fixed" }), drawn("path", { d, class: "unclear fixed" })];
+  }
+
+  /** @param {string} text @param {Point} at */
+  words(text, [x, y]) {
+    const made = drawn("text", { "data-x": x, "data-y": y, y: -12 });
+    made.textContent = text;
+    return made;
+  }
+
+  /** The filled point at the end of a measured line. @param {Point} at */
+  end([x, y]) {
+    const made = drawn("g", { "data-x": x, "data-y": y });
+    made.append(drawn("circle", { class: "end", r: 5 }));
+    this.place(made);
+    return made;
   }
 
   /** A point that can be taken hold of; it is moved, not made anew, so that it keeps the focus.
@@ -104,18 +124,17 @@ export class Overlay {
     for (const one of this.lines.querySelectorAll("[data-x]")) this.place(one);
   }
 
-  /** @param {Point[] | undefined} line */
-  show(line) {
+  /** A dimension where it is measured, its value beside it. @param {Point[] | undefined} line @param {string} value */
+  show(line, value) {
     this.shown.replaceChildren();
     if (!line) return;
     const d = path(line);
     this.shown.append(drawn("path", { d, class: "under" }), drawn("path", { d, class: "over" }));
-    for (const [x, y] of line) {
-      const end = drawn("g", { "data-x": x, "data-y": y });
-      end.append(drawn("circle", { class: "end", r: 5 }));
-      this.shown.append(end);
-      this.place(end);
-    }
+    for (const at of line) this.shown.append(this.end(at));
+    const [a, b] = [line[0], line[line.length - 1]];
+    const text = this.words(value, [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2]);
+    this.place(text);
+    this.shown.append(text);
   }
 
   makeLoupe() {

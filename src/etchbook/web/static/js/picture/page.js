@@ -1,42 +1,41 @@
 // The picture page: the photograph, the marks on it, and the numbers that come back from the bench.
-import { Asking, post } from "./asking.js";
+import { Asking, ask as fetched, post } from "./asking.js";
+import { Blink } from "./blink.js";
+import { button, field, get } from "./drawn.js";
 import { listen } from "./fingers.js";
 import { History } from "./history.js";
+import { keys } from "./keys.js";
 import { drop, pin, put, takeHold } from "./marking.js";
 import { Overlay, words } from "./overlay.js";
+import { Scaling } from "./scaling.js";
+import { changes, doubts, otherwise, rows, say } from "./telling.js";
 import { View } from "./view.js";
 
 /** @typedef {import("./history.js").Point} Point */
 
-/** @template {Element} T @param {string} where @returns {T} */
-const get = (where) => /** @type {T} */ (document.querySelector(where));
-const bench = /** @type {HTMLElement} */ (get("#bench"));
+const bench = get("#bench");
 const start = JSON.parse(bench.dataset.start ?? "{}");
-const stage = /** @type {SVGSVGElement} */ (get("#stage"));
+const stage = /** @type {SVGSVGElement} */ (document.querySelector("#stage"));
 const view = new View(stage, start);
 const overlay = new Overlay(view);
+const blink = new Blink(view);
 const history = new History({ marks: start.marks, scale: "" });
-const chosen = /** @type {HTMLSelectElement} */ (get("#pin"));
+const scaling = new Scaling(overlay, (typed) => {
+  state.scale = typed;
+  say("The scale is being worked out.");
+  done();
+});
+const chosen = /** @type {HTMLSelectElement} */ (document.querySelector("#pin"));
 let state = history.now;
 let hold = "";
 let focused = "";
 let picked = "";
-/** @type {Point[] | null} */
-let rule = null;
 /** @type {any} */
 let last = null;
 
-/** @param {string} text @param {boolean} [trouble] */
-function say(text, trouble = false) {
-  const said = get("#said");
-  said.textContent = text;
-  said.classList.toggle("trouble", trouble);
-}
-
 const asking = new Asking(start.code, show, (text) => say(text, true));
-
 /** @param {boolean} [quick] */
-const ask = (quick = false) => void asking.ask({ ...structuredClone(state), quick });
+const ask = (quick = false) => void asking.ask({ ...structuredClone(state), quick, edition: start.edition });
 
 /** @param {any} answer */
 function show(answer) {
@@ -44,12 +43,13 @@ function show(answer) {
   last = answer;
   overlay.draw(answer.outline);
   overlay.pins(state.marks);
-  if (hold) overlay.point(hold, "", spot(hold), true);
-  rows(answer.rows);
-  overlay.show(answer.lines[picked]);
-  doubts(answer);
+  if (hold && hold !== WIPE) overlay.point(hold, "", spot(hold), true);
+  rows(answer.rows, hold !== "");
+  showPicked();
+  const ticked = answer.outline.boundaries.some((/** @type {any} */ one) => one.unclear.length);
+  doubts(answer.doubts, ticked, ([left, top, right, bottom]) => view.fit(roomy(left, top, right, bottom)));
   get("#scale-words").textContent = answer.scale;
-  say(answer.asked || (history.changed ? "Changed numbers say what they were." : ""), Boolean(answer.asked));
+  if (!scaling.taps) say(answer.asked || (history.changed || hold ? changes(answer.rows, picked) : otherwise(answer.rows)), Boolean(answer.asked));
   if (fresh) begin(answer);
 }
 
@@ -59,32 +59,14 @@ function begin(answer) {
     if (overlay.outline.querySelector(`[data-line="${one.name}"]`)) chosen.add(new Option(words(one.name), one.name));
   if (chosen.length === 1)
     for (const name of ["weld_face", "fusion_line_1"]) chosen.add(new Option(words(name), name));
-  bench.dataset.ready = "yes";
   toWeld();
+  asking.warm({ ...structuredClone(state), quick: true, edition: start.edition });
+  bench.dataset.ready = "yes";
 }
 
-/** @param {{id: string, words: string, was: string, absent: boolean}[]} told */
-function rows(told) {
-  for (const one of told) {
-    const button = get(`[data-dim="${one.id}"]`);
-    if (!button) continue;
-    button.classList.toggle("absent", one.absent);
-    /** @type {Element} */ (button.querySelector(".value")).textContent = one.words;
-    /** @type {Element} */ (button.querySelector(".was")).textContent = one.was ? `changed: it was ${one.was}` : "";
-    const row = /** @type {Element} */ (button.parentElement);
-    if (!hold) row.parentElement?.append(row);
-  }
-}
-
-/** @param {{doubts: {part: string, reason: string, remedy: string}[]}} answer */
-function doubts(answer) {
-  const box = /** @type {HTMLElement} */ (get("#doubts"));
-  box.hidden = !answer.doubts.length;
-  /** @type {Element} */ (box.querySelector("ul")).replaceChildren(...answer.doubts.map((one) => {
-    const line = document.createElement("li");
-    line.textContent = `${words(one.part)}: ${one.reason}. ${one.remedy}`;
-    return line;
-  }));
+function showPicked() {
+  const row = last?.rows.find((/** @type {any} */ one) => one.id === picked);
+  overlay.show(last?.lines[picked], row?.words ?? "");
 }
 
 /** @param {string} id @returns {Point} */
@@ -105,6 +87,7 @@ function done() {
 function refresh() {
   state = history.now;
   overlay.pins(state.marks);
+  scaling.show(state.scale);
   button("undo").disabled = history.at === 0;
   button("start").disabled = !history.changed;
   button("redo").disabled = history.at === history.steps.length - 1;
@@ -112,19 +95,20 @@ function refresh() {
   ask();
 }
 
-/** @param {string} name @returns {HTMLButtonElement} */
-const button = (name) => get(`[data-do="${name}"]`);
+const WIPE = "wipe";
 
 listen(view, {
   begin(target, at) {
-    if (!last || rule) return false;
+    if (target.closest(".wipe-grip")) return Boolean((hold = WIPE));
+    if (!last || scaling.taps) return false;
     const point = target.closest(".point[tabindex]");
     if (point) /** @type {SVGElement} */ (point).focus();
-    if (!point && !(target.getAttribute("data-line"))) return false;
+    if (!point && !target.getAttribute("data-line")) return false;
     hold = takeHold(state, target, at, last.outline.boundaries);
     return hold !== "";
   },
   move(at) {
+    if (hold === WIPE) return blink.show((at[0] * view.k + view.x) / stage.clientWidth);
     put(state, hold, at);
     overlay.point(hold, hold.split(":")[1], at, true);
     overlay.look(at);
@@ -132,48 +116,35 @@ listen(view, {
   },
   end(at, cancelled) {
     overlay.look(null);
-    if (!cancelled) put(state, hold, at);
+    const wiped = hold === WIPE;
+    if (!cancelled && !wiped) put(state, hold, at);
     hold = "";
+    if (wiped) return;
     if (cancelled) state = history.now;
     cancelled ? refresh() : done();
   },
   tap(at) {
-    if (rule) return tapRule(at);
-    if (!chosen.value || !last) return;
-    const id = pin(state, chosen.value, at, last.outline.boundaries.find((/** @type {any} */ one) => one.name === chosen.value));
-    put(state, id, at);
+    if (scaling.tap(at) || !chosen.value || !last) return;
+    const along = last.outline.boundaries.find((/** @type {any} */ one) => one.name === chosen.value);
+    put(state, pin(state, chosen.value, at, along), at);
     done();
   },
 });
 
-/** @param {Point} at */
-function tapRule(at) {
-  const taps = /** @type {Point[]} */ (rule);
-  taps.push(at);
-  if (taps.length < 2) return say("Now the second point on the rule.");
-  rule = null;
-  const length = /** @type {HTMLInputElement} */ (get("#length")).value.replace(",", ".");
-  scale(`points=${taps.flat().map((one) => one.toFixed(1)).join(",")},${length}`);
-}
-
-/** @param {string} typed */
-function scale(typed) {
-  state.scale = typed;
-  say("The scale is being worked out.");
-  done();
+/** @param {number} left @param {number} top @param {number} right @param {number} bottom */
+function roomy(left, top, right, bottom) {
+  const room = 0.2 * Math.max(right - left, bottom - top, 60);
+  return { left: left - room, top: top - room, right: right + room, bottom: bottom + room };
 }
 
 function toWeld() {
-  const box = /** @type {SVGGElement} */ (overlay.outline).getBBox();
   const marks = last?.outline.landmarks.map((/** @type {any} */ one) => one.point) ?? [];
   const face = last?.outline.boundaries.filter((/** @type {any} */ one) => /weld_face|fusion/.test(one.name)).flatMap((/** @type {any} */ one) => one.points) ?? [];
   const points = [...marks, ...face];
-  if (!points.length || !box.width) return whole();
+  if (!points.length) return whole();
   const xs = points.map((one) => one[0]);
   const ys = points.map((one) => one[1]);
-  const [left, right, top, bottom] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const room = 0.2 * Math.max(right - left, bottom - top);
-  view.fit({ left: left - room, top: top - room, right: right + room, bottom: bottom + room });
+  view.fit(roomy(Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)));
 }
 
 const whole = () => view.fit({ left: 0, top: 0, right: start.width, bottom: start.height });
@@ -184,6 +155,11 @@ function hide() {
   const bare = stage.classList.toggle("bare");
   button("hide").setAttribute("aria-pressed", String(bare));
   button("hide").textContent = bare ? "Show lines (H)" : "Hide lines (H)";
+}
+
+function turn() {
+  blink.turn();
+  button("blink").setAttribute("aria-pressed", String(blink.share < 1));
 }
 
 async function save() {
@@ -198,14 +174,38 @@ async function save() {
   }
 }
 
+/** Lay another picture of the face under this one, or take it away again. @param {Element} asked */
+async function lay(asked) {
+  const before = asked.getAttribute("aria-pressed") === "true";
+  const code = asked.getAttribute("data-other") ?? "";
+  const said = get("#register-words");
+  for (const one of document.querySelectorAll("[data-other]")) one.setAttribute("aria-pressed", "false");
+  get("#uncover").hidden = button("blink").hidden = true;
+  blink.lay(null);
+  if (before) return;
+  say(`${code} is being laid on ${start.picture}. This takes a few seconds.`);
+  try {
+    const under = await fetched(`/api/reading/${start.code}/under/${code}`);
+    blink.lay(under);
+    asked.setAttribute("aria-pressed", "true");
+    button("blink").setAttribute("aria-pressed", "true");
+    get("#uncover").hidden = button("blink").hidden = false;
+    said.textContent = under.words;
+    say(`${code} lies under it in register. B switches between the two, the grip wipes.`);
+  } catch (trouble) {
+    say(trouble instanceof Error ? trouble.message : String(trouble), true);
+  }
+}
+
 /** @type {Record<string, () => void>} */
 const verbs = {
-  in: () => middle(1.4), out: () => middle(1 / 1.4), weld: toWeld, all: whole, hide,
+  in: () => middle(1.4), out: () => middle(1 / 1.4), weld: toWeld, all: whole, hide, blink: turn,
   undo: () => { history.go(-1); refresh(); },
   redo: () => { history.go(1); refresh(); },
   start: () => { history.add(structuredClone(history.steps[0])); refresh(); },
   drop: () => { if (focused) { drop(state, focused); focused = ""; button("drop").disabled = true; done(); } },
   save: () => void save(),
+  sheet: () => button("sheet").setAttribute("aria-expanded", String(bench.classList.toggle("with-sheet"))),
 };
 for (const [name, verb] of Object.entries(verbs)) button(name).addEventListener("click", verb);
 
@@ -214,35 +214,12 @@ overlay.points.addEventListener("focusin", (event) => {
   button("drop").disabled = !(focused.split(":")[1] in state.marks);
 });
 
-/** @type {Record<string, Point>} */
-const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
-
-stage.addEventListener("keydown", (event) => {
-  const id = /** @type {Element} */ (event.target).getAttribute("data-id");
-  const way = ARROWS[event.key];
-  if (way) {
-    event.preventDefault();
-    const far = event.shiftKey ? 10 : 1;
-    if (!id) return view.pan(-way[0] * 40, -way[1] * 40);
-    const [x, y] = spot(id);
-    put(state, id, [x + far * way[0], y + far * way[1]]);
-    overlay.point(id, "", spot(id), true);
-    done();
-  } else if (event.key === "Delete" && id) verbs.drop();
-  else if (event.key === "+") middle(1.2);
-  else if (event.key === "-") middle(1 / 1.2);
-});
-
-document.addEventListener("keydown", (event) => {
-  const typing = /** @type {Element} */ (event.target).matches("input, select, textarea");
-  const key = event.key.toLowerCase();
-  if (typing) return;
-  if (key === "h" && !event.ctrlKey && !event.metaKey) hide();
-  if (!(event.ctrlKey || event.metaKey)) return;
-  if (key === "z" && !event.shiftKey) verbs.undo();
-  else if (key === "y" || key === "z") verbs.redo();
-  else return;
-  event.preventDefault();
+keys(stage, verbs, middle, (id, dx, dy) => {
+  if (!id) return view.pan(-dx * 40, -dy * 40);
+  const [x, y] = spot(id);
+  put(state, id, [x + dx, y + dy]);
+  overlay.point(id, "", spot(id), true);
+  done();
 });
 
 for (const one of document.querySelectorAll("[data-dim]"))
@@ -251,18 +228,10 @@ for (const one of document.querySelectorAll("[data-dim]"))
     picked = picked === name ? "" : name;
     for (const other of document.querySelectorAll("[data-dim]"))
       other.setAttribute("aria-pressed", String(other.getAttribute("data-dim") === picked));
-    overlay.show(last?.lines[picked]);
+    showPicked();
     if (picked && last && !last.lines[picked]) say("This one is not measured along a line that can be drawn.");
   });
-
-/** @param {string} where @param {() => void} what */
-const onSubmit = (where, what) => get(where).addEventListener("submit", (event) => { event.preventDefault(); what(); });
-onSubmit("#scale-points", () => {
-  if (!/^\s*\d*[.,]?\d+\s*$/.test(/** @type {HTMLInputElement} */ (get("#length")).value)) return say("Type the length between the two points first, in mm.", true);
-  rule = [];
-  say("Tap the first point on the rule.");
-});
-onSubmit("#scale-rule", () => scale("rule"));
-onSubmit("#scale-thick", () => scale(`thickness_${/** @type {HTMLSelectElement} */ (get("#member")).value}=${/** @type {HTMLInputElement} */ (get("#thick")).value.trim().replace(",", ".")}`));
+for (const one of document.querySelectorAll("[data-other]")) one.addEventListener("click", () => void lay(one));
+if (start.others.length) field("#share").addEventListener("input", () => blink.show(Number(field("#share").value) / 100));
 
 ask();
