@@ -207,8 +207,10 @@ def _look_over(wish: Wish) -> None:
         raise StatisticsError("a trial needs a question: what is it to answer?")
     if len(set(wish.arms)) != 2 or not all(arm.strip() for arm in wish.arms):
         raise StatisticsError(f"two different arms are needed, not {' and '.join(wish.arms) or 'none'}")
-    if not 0 <= wish.warm_up <= 20 or not 1 <= wish.sections <= 20:
-        raise StatisticsError("warm-up beads lie between 0 and 20, sections to a bead between 1 and 20")
+    if not 0 <= wish.warm_up <= 20:
+        raise StatisticsError(f"warm-up beads lie between 0 and 20, not at {wish.warm_up}")
+    if not 1 <= wish.sections <= 20:
+        raise StatisticsError(f"sections to a bead lie between 1 and 20, not at {wish.sections}")
     if wish.beads is not None and not 2 <= wish.beads <= 400:
         raise StatisticsError(f"a trial has 2 to 400 beads an arm, not {wish.beads}")
     if not 0 < wish.power < 1:
@@ -221,7 +223,7 @@ def _look_over(wish: Wish) -> None:
 
 
 def _margin(wish: Wish) -> float:
-    return wish.margin if wish.margin is not None else round(wish.worth * 2 / 3, 6)
+    return wish.margin if wish.margin is not None else float(f"{wish.worth * 2 / 3:.3g}")
 
 
 def _size(wish: Wish) -> int:

@@ -25,6 +25,7 @@ class Trial:
     Parameters
     ----------
     mark : never the same for two trials of any books, so that a trial is known again in another book
+    plan : the open part of its plan as JSON, "" where it was not planned; which bead is which arm is not in it
     """
 
     code: str
@@ -36,6 +37,7 @@ class Trial:
     gas: str = ""
     procedure: str = ""
     remarks: str = ""
+    plan: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -3,11 +3,12 @@
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 
+from etchbook.quantity import Measured
 from etchbook.section import Reading
 from etchbook.trials import code_kind, normal_code, parent_code
 from etchbook.trials.codes import bead_code
 from etchbook.trials.records import Bead, Coupon, ReadingEdition, Setting, Trial
-from etchbook.trials.scatter import Scatter, pooled
+from etchbook.trials.scatter import BeadResponse, Scatter, pooled
 from etchbook.usecases.comparing import BeadReadings
 from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.keeping.looking import held
@@ -156,3 +157,20 @@ def _means(store: BookStore, code: str) -> dict[str, float]:
     names = {name for face in faces.values() for name in face}
     by_face = {name: [sum(f[name]) / len(f[name]) for f in faces.values() if name in f] for name in names}
     return {name: sum(values) / len(values) for name, values in by_face.items()}
+
+
+def result_of(store: BookStore, bead: str, response: str) -> Measured | None:
+    """Mean of one dimension over the sections of a bead with the u that reading leaves on it; None where not read."""
+    faces: dict[str, list[tuple[float, float, str]]] = {}
+    for entry in store.tree(bead):
+        if isinstance(entry.record, ReadingEdition):
+            held = [one for one in entry.record.dimensions if one.name == response and one.value is not None]
+            face = parent_code(parent_code(entry.code))
+            faces.setdefault(face, []).extend((one.value or 0.0, one.u or 0.0, one.unit) for one in held)
+    sections = [section for section in faces.values() if section]
+    if not sections:
+        return None
+    unit = sections[0][0][2]
+    values = [tuple(Measured(value=value, u=u, unit=unit) for value, u, _ in section) for section in sections]
+    mean = BeadResponse(code=bead, sections=tuple(values))
+    return Measured(value=mean.mean, u=mean.u_reading, unit=unit)

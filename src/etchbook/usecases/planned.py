@@ -3,7 +3,7 @@
 import json
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import asdict, fields
+from dataclasses import asdict, fields, replace
 from typing import Any
 
 from etchbook.quantity import Measured
@@ -184,6 +184,28 @@ def _plan(held: Mapping[str, Any], opened: Mapping[str, Any]) -> Plan:
     )  # fmt: skip
     return Plan(wish=wish, per_arm=held["per_arm"], power=held["power"], runs=runs, rule=rule, lock=held["lock"],
                 seal=held["seal"], notes=tuple(held["notes"]))  # fmt: skip
+
+
+def sealed_plan(document: str) -> Plan:
+    """The plan out of its open part alone: the arm of every bead is told as sealed."""
+    held = _json(document, "plan")
+    codes = {str(run.get("code", "")): {"arm": "sealed"} for run in held.get("runs", ())}
+    return plan_from(document, json.dumps({"codes": codes, "secret": "", "seed": 0}))[0]
+
+
+def plan_again(document: str, secret: str, seed: int) -> Plan:
+    """The whole plan made anew from its open part and from what its codes and its order were drawn from.
+
+    Parameters
+    ----------
+    document : the open part
+    secret, seed : RefusedError where they give another plan than the one that was sealed
+    """
+    held = sealed_plan(document)
+    made = plan(replace(held.wish, secret=secret, seed=seed, beads=held.per_arm))
+    if (made.seal, made.lock) != (held.seal, held.lock):
+        raise RefusedError("the key of this plan is not held here: it was planned on another machine, or changed since")
+    return made
 
 
 def response_of(document: str) -> str:

@@ -10,7 +10,7 @@ from etchbook.wiring.errors import sentence
 from etchbook.wiring.units import amount
 
 T = TypeVar("T")
-LONGEST = 400
+LONGEST, LONGEST_TABLE = 400, 1_000_000
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -119,7 +119,7 @@ def asked(fields: Sequence[Field], given: Mapping[str, Any], *, sent: bool | Non
     sent : whether it was sent; where None, it was if any of its fields is there
     """
     there = any(one.name in given for one in fields) if sent is None else sent
-    typed = {one.name: _text(given, one.name) if there else one.usual for one in fields}
+    typed = {one.name: _text(given, one) if there else one.usual for one in fields}
     form = Asked(fields=fields, sent=there, typed=typed)
     if there:
         for one in fields:
@@ -127,9 +127,10 @@ def asked(fields: Sequence[Field], given: Mapping[str, Any], *, sent: bool | Non
     return form
 
 
-def _text(given: Mapping[str, Any], name: str) -> str:
-    value = given.get(name, "")
-    return value.strip()[:LONGEST] if isinstance(value, str) else ""
+def _text(given: Mapping[str, Any], one: Field) -> str:
+    value = given.get(one.name, "")
+    most = LONGEST_TABLE if one.kind == "long" else LONGEST
+    return value.strip()[:most] if isinstance(value, str) else ""
 
 
 def _take(one: Field, form: Asked) -> None:

@@ -5,6 +5,7 @@ MENU: tuple[tuple[str, str], ...] = (
     ("/places", "Pieces"),
     ("/compare", "Compare"),
     ("/next-check", "Why different?"),
+    ("/plan", "Plan"),
     ("/weld", "Settings"),
     ("/gas", "Gas"),
     ("/limits", "Limits"),

@@ -2,11 +2,15 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.pages import compare, gas, heat, next_check, reckon, weld
+from etchbook.web.pages import compare, deciding, dialling, gas, heat, next_check, planning, reckon, sizing, weld
 
 ROUTERS: tuple[APIRouter, ...] = (
     compare.router,
     next_check.router,
+    sizing.router,
+    dialling.router,
+    deciding.router,
+    planning.router,  # behind the others, for it takes any name for the code of a trial
     gas.router,
     heat.router,
     weld.router,

@@ -3,7 +3,7 @@
 import csv
 import io
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 
 from etchbook.quantity import Absent, Measured
@@ -17,17 +17,24 @@ from etchbook.wiring.press import ReportPress, json_bytes
 KEY_NAME = "key.sealed.json"
 
 
-def plan_pages(made: Plan, *, today: date | None = None) -> Mapping[str, bytes]:
-    """Files of a plan by name: the open plan, the sealed key, the welder's sheet with labels, the helper's sheet."""
+def plan_pages(made: Plan, *, today: date | None = None, only: str = "") -> Mapping[str, bytes]:
+    """Files of a plan by name: the open plan, the sealed key, the welder's sheet with labels, the helper's sheet.
+
+    Parameters
+    ----------
+    today : printed as the day of the sheets
+    only : name of the one that is wanted; all of them where ""
+    """
     from etchbook.report.run_sheet import run_sheet_pdf
 
     day = today or date.today()
-    return {
-        "plan.json": json_bytes(plan_document(made)),
-        KEY_NAME: json_bytes(made.key),
-        "run-sheet.pdf": run_sheet_pdf(made, today=day, with_arms=False),
-        "helper.sealed.pdf": run_sheet_pdf(made, today=day, with_arms=True),
+    makers: dict[str, Callable[[], bytes]] = {
+        "plan.json": lambda: json_bytes(plan_document(made)),
+        KEY_NAME: lambda: json_bytes(made.key),
+        "run-sheet.pdf": lambda: run_sheet_pdf(made, today=day, with_arms=False),
+        "helper.sealed.pdf": lambda: run_sheet_pdf(made, today=day, with_arms=True),
     }
+    return {name: make() for name, make in makers.items() if name == only or not only}
 
 
 def results_from(

@@ -39,8 +39,8 @@ FIELDS = (
     Field(name="welding", label="Welded", kind="choice", needed=False, told=("welding",),
           options=(("", "not said"), ("mechanised", "mechanised"), ("hand", "by hand")),
           hint="Which planning value stands in where the book does not know its own scatter."),
-    Field(name="scatter", label="Scatter from bead to bead, if you know it", kind="number", needed=False,
-          like="0.15", hint="Standard deviation, in the unit of that dimension.", told=("scatter",)),
+    Field(name="scatter", label="Scatter from bead to bead", kind="number", needed=False,
+          like="0.15", hint="If you know it: standard deviation, in the unit of that dimension.", told=("scatter",)),
     Field(name="scatter_dof", label="Beads behind that scatter, less one", kind="number", needed=False, like="5",
           told=("degrees of freedom",)),
 )  # fmt: skip

@@ -6,7 +6,7 @@ function begin(part) {
   for (const box of part.querySelectorAll("[data-seconds]")) import("./timer.js").then((m) => m.begin(box));
   for (const box of part.querySelectorAll("[data-scan]")) import("./scan.js").then((m) => m.begin(box));
   for (const form of part.querySelectorAll("form[data-photo]")) import("./photo.js").then((m) => m.begin(form));
-  for (const form of part.querySelectorAll("form[method=post]:not([hx-post])")) {
+  for (const form of part.querySelectorAll("form[method=post]:not([hx-post]):not([data-again])")) {
     form.addEventListener("submit", (event) => {
       // A second tap while the first is under way would log the bead twice.
       if (form.dataset.sent) event.preventDefault();
