@@ -13,15 +13,19 @@ from etchbook.section.draft import Draft, ToeFit
 from etchbook.section.edges import Trace
 from etchbook.section.guess import Guess, first_guess
 from etchbook.section.hazing import trace_haz
+from etchbook.section.overlapping import with_overlaps
 from etchbook.section.pores import find_pores
 from etchbook.section.rooting import trace_root
 from etchbook.section.strips import Array
 from etchbook.section.toeing import find_toe
 from etchbook.section.tracing import codes_along, trace_curve
+from etchbook.section.undercutting import carried_on, groove_wall
 from etchbook.terms import Family
 
 WELD_SHARE = 0.45
 """Share of the second look's longer side that the weld is to fill."""
+GROOVED = 2.5
+"""Standard deviation of a toe beyond a groove along the surface [pixels of the first guess]; tuned as `toeing` is."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -83,9 +87,10 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
     rims, lines = plates.trace_plates(picture, seen, family, reach, size)
     lines, flaws = plates.checked(lines, family)
     surfaces = [lines.get("surface_1" if family == "bead" else f"surface_{toe}") for toe in ("1", "2")]
+    walls = _walls(surfaces, rims, seen, family, size, pixel)
     crown = trace_curve(
         picture,
-        plates.carried_on(arcs.face, surfaces, 16.0 * pixel),
+        carried_on(arcs.face, surfaces, 16.0 * pixel, walls),
         reach=reach,
         prior_sd=1.3 * pixel,
         along_px=max(2.0, 0.012 * size),
@@ -100,9 +105,11 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         stiffness_px=0.05 * size,
     )
     crown, fusion = _weighed(crown, seen, "face", pixel), _weighed(fusion, seen, "fusion", pixel)
-    toes = _toes(lines, rims, crown, fusion, seen, family, size, pixel)
+    toes = _toes(surfaces, walls, crown, fusion, seen, family, size, pixel)
     face, fusion = _joined(crown, toes), _joined(fusion, toes)
     beside = codes_along(fusion.points, arcs.fusion, arcs.beside)
+    open_to_lap = _open_to_lap(surfaces, walls, arcs, family)
+    face, fusion, beside, toes = with_overlaps(face, fusion, beside, toes, open_to_lap, pixel)
     haz = trace_haz(picture, seen.near, fusion, beside, reach, size)
     root_face = trace_root(picture, arcs, lines, fusion, family, reach, size, pixel)
     return Draft(
@@ -122,9 +129,35 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
     )
 
 
+def _walls(
+    surfaces: list[LineFit | None], rims: dict[str, Trace], seen: Look, family: str, size: float, pixel: float
+) -> tuple[Array | None, Array | None]:
+    """Walls of the grooves beside both toes, None where there is no groove."""
+    found: list[Array | None] = []
+    for toe, surface, guess in zip(("1", "2"), surfaces, (seen.arcs.face[0], seen.arcs.face[-1]), strict=True):
+        rim = rims.get(f"near_{toe}")
+        found.append(
+            None
+            if surface is None
+            else groove_wall(surface.line, plates.out_of(surface.line, family, seen.arcs), rim, guess, size, pixel)
+        )
+    return found[0], found[1]
+
+
+def _open_to_lap(
+    surfaces: list[LineFit | None], walls: tuple[Array | None, Array | None], arcs: Arcs, family: str
+) -> tuple[tuple[LineFit, Array] | None, tuple[LineFit, Array] | None]:
+    """Surfaces on which weld metal may lie unfused: not over a corner's edge, up a lapped edge or across a groove."""
+    found = [
+        None if line is None or wall is not None else (line, plates.out_of(line.line, family, arcs))
+        for line, wall in zip(surfaces, walls, strict=True)
+    ]
+    return None if family == "corner" else found[0], None if family in ("corner", "lap") else found[1]
+
+
 def _toes(
-    lines: dict[str, LineFit],
-    rims: dict[str, Trace],
+    surfaces: list[LineFit | None],
+    walls: tuple[Array | None, Array | None],
     crown: Trace,
     fusion: Trace,
     seen: Look,
@@ -134,23 +167,19 @@ def _toes(
 ) -> tuple[ToeFit, ToeFit]:
     found: list[ToeFit] = []
     arcs = seen.arcs
-    for toe, turn in (("1", 1), ("2", -1)):
-        guess = arcs.face[0] if toe == "1" else arcs.face[-1]
-        line = lines.get("surface_1" if family == "bead" else f"surface_{toe}")
+    for index, (line, wall, turn) in enumerate(zip(surfaces, walls, (1, -1), strict=True)):
+        guess = arcs.face[-index]
         if line is None:
             found.append(ToeFit(point=guess, u_along=2.0 * pixel, u_across=1.0 * pixel))
             continue
         out = plates.out_of(line.line, family, arcs)
-        guess, cut = plates.beyond_groove(line.line, out, rims.get(f"near_{toe}"), guess, size, pixel)
-        if cut:
-            found.append(
-                ToeFit(point=guess, u_along=1.5 * pixel, u_across=line.u_across(float(line.line.along(guess)[0])))
-            )
+        if wall is not None:
+            at = float(line.line.along(wall[-1])[0])
+            found.append(ToeFit(point=line.line.at(at), u_along=GROOVED * pixel, u_across=line.u_across(at)))
             continue
-        toe_fit = find_toe(line, out, crown.points[::turn], fusion.points[::turn], guess, size, 4.0 * pixel)
-        other = seen.first.face[0] if toe == "1" else seen.first.face[-1]
+        toe_fit = find_toe(line, out, crown.points[::turn], fusion.points[::turn], guess, size, pixel)
         # Where the two looks put the toe in different places, neither is to be believed to the pixel.
-        apart = max(0.0, float(np.hypot(*(guess - other))) - 2.0 * seen.whole.factor)
+        apart = max(0.0, float(np.hypot(*(guess - seen.first.face[-index]))) - 2.0 * seen.whole.factor)
         found.append(replace(toe_fit, u_along=float(np.hypot(toe_fit.u_along, 0.3 * apart))))
     return found[0], found[1]
 

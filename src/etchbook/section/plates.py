@@ -130,43 +130,6 @@ def twin_sided(picture: Picture, points: Array) -> bool:
     return bool(alike and dip < (1 - TWIN_DIP) * float(beside.mean()))
 
 
-def beyond_groove(
-    line: Line, out: Array, rim: Trace | None, guess: Array, size: float, pixel: float
-) -> tuple[Array, bool]:
-    """The toe moved to the far side of an undercut groove, and whether there is one.
-
-    The net ends the weld at the bottom of a groove; the weld face ends where the groove comes up to the plate.
-    """
-    if rim is None:
-        return guess, False
-    run = np.hypot(*(rim.points - guess).T)
-    depth = -((rim.points - line.anchor) @ out)
-    near = run < 0.3 * size
-    if near.sum() < 5 or float(depth[near].max()) < 2.5 * pixel:
-        return guess, False
-    deepest = int(np.argmax(np.where(near, depth, -np.inf)))
-    back = np.nonzero(near & (np.arange(len(depth)) > deepest) & (depth < 0.6 * pixel))[0]
-    if not len(back):
-        return guess, False
-    return line.at(float(line.along(rim.points[back[0]])[0])), True
-
-
-def carried_on(rough: Array, surfaces: list[LineFit | None], reach: float) -> Array:
-    """A rough face carried on along the plate surface beyond both its ends, as far as surfaces are known."""
-    ends = []
-    for index, surface in enumerate(surfaces):
-        end = rough[0] if index == 0 else rough[-1]
-        if surface is None:
-            ends.append(np.zeros((0, 2)))
-            continue
-        line = surface.line
-        way = line.direction if line.direction @ (end - rough[len(rough) // 2]) > 0 else -line.direction
-        foot = line.at(float(line.along(end)[0]))
-        steps = np.linspace(1.0, reach, max(4, int(reach / 2)))
-        ends.append(foot + steps[:, None] * way if np.hypot(*(foot - end)) < reach else np.zeros((0, 2)))
-    return np.concatenate([ends[0][::-1], rough, ends[1]])
-
-
 Flaws = tuple[tuple[str, str], ...]
 
 

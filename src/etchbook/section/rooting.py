@@ -6,10 +6,10 @@ from etchbook.geometry import LineFit, arc_length
 from etchbook.picture import Picture
 from etchbook.section.arcs import AIR, Arcs
 from etchbook.section.edges import Trace
-from etchbook.section.plates import carried_on
 from etchbook.section.strips import Array
 from etchbook.section.toeing import find_toe
 from etchbook.section.tracing import trace_curve
+from etchbook.section.undercutting import carried_on
 
 
 def trace_root(
@@ -68,7 +68,7 @@ def _between_toes(
                 _from_root(side, rough, turn),
                 rough[0 if turn == 1 else -1],
                 length,
-                1.5 * pixel,
+                pixel,
             )
         )
     points = traced.points

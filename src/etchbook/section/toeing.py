@@ -6,10 +6,15 @@ from etchbook.geometry import LineFit, arc_length
 from etchbook.section.draft import ToeFit
 from etchbook.section.strips import Array
 
+GUESS = 2.0
+"""Standard deviation of the first guess of a toe along the surface [its pixels]."""
+KINK_WIDER, KINK_LEAST, KINK_FAR = 2.0, 0.8, 6.0
+"""The kink's own standard deviation times this, but at least so many pixels; farther from the guess it is another."""
+FUSED_WIDER, FUSED_FAR = 2.6, 8.0
+"""The same for the end of the fusion line. All of these from 60 simulated sections (moderate, seeds 100 to 111)."""
 
-def find_toe(
-    line: LineFit, out: Array, chain: Array, fusion: Array, guess: Array, size: float, guess_sd: float
-) -> ToeFit:
+
+def find_toe(line: LineFit, out: Array, chain: Array, fusion: Array, guess: Array, size: float, pixel: float) -> ToeFit:
     """Place a toe from three witnesses: the rim's kink, the fusion line's end and the first guess.
 
     Parameters
@@ -20,15 +25,17 @@ def find_toe(
     fusion : (n, 2) fusion line from this toe on
     guess : (2,) where the first guess has the toe
     size : length of the weld face [px]
-    guess_sd : how far the first guess may be off along the surface [px]
+    pixel : size of the first guess's pixel [px]
     """
     away = line.line.direction
     inner = chain[len(chain) // 2]
     away = away if away @ (guess - inner) > 0 else -away
     u_across = line.u_across(float(line.line.along(guess)[0]))
-    witnesses = [(0.0, guess_sd)]
-    witnesses += _kink(line, out, away, chain, guess, size, u_across)
-    witnesses += _fused_end(line, out, away, fusion, guess, size, guess_sd, u_across)
+    witnesses = [(0.0, GUESS * pixel)]
+    kink = _kink(line, out, away, chain, guess, size, u_across)
+    witnesses += [(at, max(KINK_WIDER * u, KINK_LEAST * pixel)) for at, u in kink if abs(at) < KINK_FAR * pixel]
+    end = _fused_end(line, out, away, fusion, guess, size, 2 * GUESS * pixel, u_across)
+    witnesses += [(at, FUSED_WIDER * u) for at, u in end if abs(at) < FUSED_FAR * pixel]
     shift, u_along = _agreed(witnesses)
     foot = float((guess - line.line.anchor) @ away)
     return ToeFit(point=line.line.anchor + (foot + shift) * away, u_along=u_along, u_across=u_across)
