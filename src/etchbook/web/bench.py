@@ -15,7 +15,7 @@ from etchbook.web.lan import Lan
 from etchbook.web.menu import MENU, is_here
 from etchbook.wiring import shelf
 from etchbook.wiring.devices import Devices
-from etchbook.wiring.meeting import Drafts
+from etchbook.wiring.drafts import Drafts
 
 
 def _pages() -> Environment:

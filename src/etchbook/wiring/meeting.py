@@ -1,7 +1,5 @@
-"""A draft that met another edition: kept beside the book until its person has decided."""
+"""A draft beside the edition that it met, and what becomes of it."""
 
-import json
-import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,32 +7,18 @@ from typing import Any
 
 from etchbook.quantity import Quantity
 from etchbook.section.again import Again
-from etchbook.store.benchnotes import BenchNotes
-from etchbook.trials import normal_code
 from etchbook.usecases import RefusedError
-from etchbook.usecases.keeping.errors import ChangedMeanwhileError, NotThereError
+from etchbook.usecases.keeping.errors import ChangedMeanwhileError
 from etchbook.usecases.keeping.ports import BookStore, Hand
-from etchbook.usecases.meeting import Beside, MetError, beside, changed_marks, laid_together
+from etchbook.usecases.meeting import Beside, beside, changed_marks, laid_together
 from etchbook.wiring.apart import SLOW
 from etchbook.wiring.benchpicture import at_hand, marks_in, save, scale_of, told_marks
 from etchbook.wiring.benchviews import reading_in
+from etchbook.wiring.drafts import Draft, Drafts
 from etchbook.wiring.laidout import section_file
 from etchbook.wiring.remeasured import again
 
 CHOICES = ("mine", "both", "theirs")
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Draft:
-    """What somebody did to a reading and could not save; `seen` is the edition that they began with."""
-
-    id: str
-    code: str
-    seen: int
-    by: str
-    at: str
-    marks: Mapping[str, Any]
-    scale: str
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -52,39 +36,6 @@ class Meeting:
     their_at: str
     rows: tuple[Beside, ...]
     both_moved: tuple[str, ...]
-
-
-class Drafts:
-    """The drafts of one book."""
-
-    def __init__(self, notes: BenchNotes) -> None:
-        self._notes = notes
-
-    def keep(self, error: MetError) -> str:
-        """Keep what was not saved; its name."""
-        name, draft = secrets.token_urlsafe(9), dict(error.draft)
-        marks = json.dumps(draft.pop("marks"), sort_keys=True)
-        same = {**draft, "marks": marks}
-        at = same.pop("at")
-        before = self._notes.row("drafts", **same)
-        if before is None:
-            self._notes.add("drafts", id=name, at=at, **same)
-        return name if before is None else str(before["id"])
-
-    def of(self, code: str) -> list[Draft]:
-        """Drafts on a reading that wait."""
-        return [_draft(row) for row in self._notes.rows("drafts", code=code)]
-
-    def get(self, name: str) -> Draft:
-        """A draft that waits."""
-        row = self._notes.row("drafts", id=name)
-        if row is None:
-            raise NotThereError("that draft was decided already: look at the reading, where its editions are")
-        return _draft(row)
-
-    def drop(self, name: str) -> None:
-        """Forget a draft."""
-        self._notes.drop("drafts", id=name)
 
 
 def meeting_of(store: BookStore, draft: Draft) -> Meeting:
@@ -141,8 +92,3 @@ def decide(store: BookStore, hand: Hand, drafts: Drafts, draft: Draft, choice: s
         newest = save(store, hand, draft.code, marks, draft.scale, edition)
     drafts.drop(draft.id)
     return newest
-
-
-def _draft(row: Mapping[str, Any]) -> Draft:
-    return Draft(id=str(row["id"]), code=normal_code(row["code"]), seen=int(row["seen"]), by=str(row["person"]),
-                 at=str(row["at"]), marks=json.loads(row["marks"]), scale=str(row["scale"]))  # fmt: skip

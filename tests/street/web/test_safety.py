@@ -61,10 +61,12 @@ def test_a_request_that_hides_its_size_is_stopped_on_the_way(bench, monkeypatch:
     monkeypatch.setattr("etchbook.web.safety.gate.MOST_BYTES", 100_000)
     body = f"token={token}&question=".encode()
     pieces = (body if number == 0 else b"x" * 10_000 for number in range(30))
-    answer = bench.client.post(
-        "/trial/new", content=pieces, headers={"content-type": "application/x-www-form-urlencoded"}
-    )
-    assert answer.status_code == 413
+    told = {"content-type": "application/x-www-form-urlencoded"}
+    try:
+        status = bench.client.post("/trial/new", content=pieces, headers=told).status_code
+    except (httpx.ReadError, httpx.WriteError):  # the line was cut while we were still sending: that is an answer too
+        status = 413
+    assert status == 413
     assert bench.get("/api/things").json()["items"] == []
 
 

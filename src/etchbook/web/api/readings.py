@@ -40,7 +40,7 @@ MET: dict[int | str, dict[str, Any]] = {409: {"model": Met, "description": "some
 PDF: dict[int | str, dict[str, Any]] = {200: {"content": {"application/pdf": {"example": "%PDF-1.7 ..."}}}}
 
 
-@router.get("/readings/{code}")
+@router.get("/readings/{code}", response_model_exclude_unset=True)
 def get_reading(
     request: Request, code: ReadingCode, edition: Annotated[int, Query(ge=0, le=MOST, examples=[0])] = 0
 ) -> ReadingTold:

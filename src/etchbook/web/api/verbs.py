@@ -15,6 +15,7 @@ T = TypeVar("T")
 TROUBLES: dict[int | str, dict[str, Any]] = {
     number: {"model": Trouble, "description": words}
     for number, words in (
+        (400, "not to be read as JSON or as a form"),
         (401, "this device was not let in"),
         (403, "from another page"),
         (404, "not there"),

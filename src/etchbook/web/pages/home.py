@@ -10,7 +10,6 @@ from starlette.datastructures import FormData
 from etchbook.trials.codes import PREFIX, CodeError
 from etchbook.trials.records import Trial
 from etchbook.usecases import RefusedError
-from etchbook.usecases.keeping.demo import begin as fill
 from etchbook.usecases.keeping.finding import find
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.ports import BookStore, Entry
@@ -87,6 +86,8 @@ def opened(store: BookStore, typed: str) -> Entry | None:
 @stays_on(home)
 def demo(request: Request, _: Annotated[FormData, Depends(form_of)]) -> RedirectResponse:
     """Fill an empty book with the demo's trials."""
+    from etchbook.usecases.keeping.demo import begin as fill  # painting is wanted only here
+
     store = get_book(request)
     if store.counts().get("trial", 0):
         raise RefusedError("this book has trials already: the demo belongs in an empty one")

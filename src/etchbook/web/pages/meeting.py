@@ -14,7 +14,8 @@ from etchbook.web.pages.home import to
 from etchbook.web.pages.opening import trail_of
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
-from etchbook.wiring.meeting import Draft, decide, meeting_of
+from etchbook.wiring.drafts import Draft
+from etchbook.wiring.meeting import decide, meeting_of
 
 router = APIRouter(include_in_schema=False)
 

@@ -1,0 +1,62 @@
+"""What went wrong, told in one sentence: as a page to people, as JSON to programs."""
+
+from typing import TYPE_CHECKING
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.exceptions import HTTPException
+
+from etchbook.web.again import status_of
+from etchbook.web.bench import page
+from etchbook.wiring.errors import sentence
+
+if TYPE_CHECKING:
+    from etchbook.wiring.drafts import Drafts
+
+
+def told_by(app: FastAPI) -> None:
+    """Let an app tell its troubles so."""
+    app.add_exception_handler(Exception, _told)
+    app.add_exception_handler(ValueError, _told)  # the errors of our own rooms are of that kind
+    app.add_exception_handler(HTTPException, _no_page)
+    app.add_exception_handler(RequestValidationError, _unread)
+
+
+async def met(request: Request, error: Exception) -> Response:
+    """A save that met another edition: what was not saved is kept, and the way to it is told."""
+    from etchbook.usecases.meeting import MetError
+
+    assert isinstance(error, MetError)
+    drafts: Drafts = request.app.state.bench.drafts
+    code, name = error.draft["code"], drafts.keep(error)
+    where = f"/reading/{code}/beside/{name}"
+    if not request.url.path.startswith("/api/"):
+        return RedirectResponse(where, status_code=303)
+    return JSONResponse({"error": str(error), "draft": name, "beside": where}, status_code=409)
+
+
+def _answer(request: Request, status: int, text: str) -> Response:
+    if request.url.path.startswith("/api/"):
+        return JSONResponse({"error": text}, status_code=status)
+    if not request.state.at_home and request.state.device is None:  # a stranger sees nothing of the book
+        return PlainTextResponse(text, status_code=status)
+    return page(request, "refused.html", status=status, sentence=text)
+
+
+async def _told(request: Request, error: Exception) -> Response:
+    return _answer(request, status_of(error), sentence(error)[0])
+
+
+async def _no_page(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)
+    told = {400: "what came cannot be read as JSON or as a form", 404: "there is no such page"}
+    text = told.get(error.status_code, str(error.detail))
+    return _answer(request, error.status_code, text)
+
+
+async def _unread(request: Request, error: Exception) -> Response:
+    assert isinstance(error, RequestValidationError)
+    first = error.errors()[0]
+    where = ".".join(str(part) for part in first["loc"] if part not in ("body", "query", "path"))
+    return _answer(request, 422, f"{where or 'the request'}: {first['msg'][:1].lower()}{first['msg'][1:]}")
