@@ -68,7 +68,7 @@ def along_member(scene: Scene, member: Member) -> list[Candidate]:
     rivals = list(strong_ways(gains(light), LEAST, most=6, reach=6))
     seen = int(np.isfinite(band.light).any(axis=0).sum())
     found = [one for way in ways if (one := _candidate(scene, member, band, way, which, dark, rivals, ways, seen))]
-    return _apart(found)
+    return apart(found)
 
 
 def _candidate(
@@ -134,7 +134,7 @@ def _height(dark: Map, way: Path) -> float:
     return (own - float(np.median(means))) / max(spread, 0.05)
 
 
-def _apart(found: list[Candidate]) -> list[Candidate]:
+def apart(found: list[Candidate]) -> list[Candidate]:
     """The same line only once: the longest trace of it, with the best score of them all."""
     kept: list[Candidate] = []
     for one in sorted(found, key=lambda each: -each.trace.length * each.trace.profile.seen):
@@ -152,13 +152,15 @@ def _apart(found: list[Candidate]) -> list[Candidate]:
 
 def once(members: list[list[Candidate]]) -> list[list[Candidate]]:
     """The lines of each member, less those that an earlier one has: two members may share a piece of metal."""
-    held: list[Array] = []
-    kept = []
+    kept: list[list[Candidate]] = []
     for found in members:
-        fresh = [one for one in found if not any(_one_line(one.trace.points[::4], other) for other in held)]
-        held += [one.trace.points for one in fresh]
-        kept.append(fresh)
+        kept.append(fresh(found, [one for member in kept for one in member]))
     return kept
+
+
+def fresh(found: list[Candidate], held: list[Candidate]) -> list[Candidate]:
+    """Those of some lines that are not among others."""
+    return [one for one in found if not any(_one_line(one.trace.points[::4], other.trace.points) for other in held)]
 
 
 def _one_line(points: Array, other: Array) -> bool:

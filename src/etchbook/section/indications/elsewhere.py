@@ -9,24 +9,26 @@ from scipy.spatial import cKDTree
 from etchbook.quantity import Measured
 from etchbook.section.indications.candidates import Candidate
 from etchbook.section.indications.describing import from_faying, member_at
-from etchbook.section.indications.ridges import Ridge, rough_line
+from etchbook.section.indications.ridges import Ridge, linked, rough_line
 from etchbook.section.indications.scene import Scene
 from etchbook.section.indications.scratches import Population, nearest_angle
 from etchbook.section.indications.sieve import at_rim, bent_on, haz_band, inked, printed, seam
 from etchbook.section.indications.traces import LineTrace, trace_line
 
 Array = NDArray[np.float64]
-MOST = 40
-"""Ridges that are looked at."""
+MOST, MOST_LINKED = 40, 80
+"""Ridges that are looked at, and that may be pieces of one line."""
 STEP = 6.0
 LEAST_MM, LEAST_PX = 0.8, 24.0
 LEAST_SEEN = 0.12
 LEAST_CONTINUITY = 0.55
+DARK = 0.4
+"""A line this dark is one however uneven what lies beside it is."""
 WIDEST_MM = 0.4
 ABOVE_RIVALS = 1.6
 ABOVE_SCRATCHES = 2.0
 CLOSE = 6.0
-ALONG_DEGREES = 6.0
+ALONG_DEGREES = 3.0
 MOST_ASLANT = 2.0
 PLAIN_MEAN, PLAIN_CONTRAST = 2.2, 0.3
 """A line this dark in every cell, with no light one near its strength, is more than a scratch of a population."""
@@ -49,11 +51,12 @@ def elsewhere(
     found: list[Candidate] = []
     held = [trace.points for trace in known]
     grain = grain_of(scene, ridges)
-    for ridge in [one for one in ridges if one.sign > 0 and one.length >= _least(scene)][:MOST]:
+    long = [one for one in linked(ridges[:MOST_LINKED]) if one.sign > 0 and one.length >= _least(scene)]
+    for ridge in long[:MOST]:
         if why_not(scene, ridge, grain, scratches) or _known(ridge.points, held):
             continue
         trace = trace_line(scene.light, rough_line(ridge, STEP), blur=scene.blur, width=4.0, along=STEP)
-        if trace is None or no_line(scene, trace):
+        if trace is None or no_line(scene, trace, scratched=bool(scratches)):
             continue
         held.append(trace.points)
         found.append(_candidate(scene, ridge, trace))
@@ -126,7 +129,7 @@ def _rival(one: Ridge, ridge: Ridge) -> bool:
     return float(np.hypot(*(one.middle - ridge.middle))) >= 25
 
 
-def no_line(scene: Scene, trace: LineTrace) -> str:
+def no_line(scene: Scene, trace: LineTrace, *, scratched: bool = False) -> str:
     """Why a trace is no indication; "" where it may be one."""
     profile = trace.profile
     straight = float(np.hypot(*(trace.points[-1] - trace.points[0])))
@@ -134,7 +137,7 @@ def no_line(scene: Scene, trace: LineTrace) -> str:
         return "it winds about"
     if trace.length < _least(scene) or trace.continuity < LEAST_CONTINUITY:
         return "it is short or broken"
-    if profile.seen < max(LEAST_SEEN, 4 * trace.noise):
+    if profile.seen < max(LEAST_SEEN, min(4 * trace.noise, 1.0 if scratched else DARK)):
         return "it is faint"
     if profile.width > max(WIDEST_MM * scene.mm, 6.0):
         return "it is wider than a line"
@@ -147,7 +150,9 @@ def no_line(scene: Scene, trace: LineTrace) -> str:
 def _on_edge(scene: Scene, trace: LineTrace) -> str:
     """The fusion line's own seam, the faying line and the faces of the plates are edges of the joint."""
     points = trace.points
-    if np.median(from_faying(scene, points)) < max(0.15 * scene.mm, 5.0):
+    faying = from_faying(scene, points) < max(0.15 * scene.mm, 5.0)
+    joint = faying | (scene.from_fusion(points) < max(0.15 * scene.mm, 5.0))
+    if faying.mean() > 0.5 or (faying.mean() > 0.3 and joint.mean() > 0.7):
         return "it is where the plates lie on each other"
     for member in scene.members:
         height = member.height(points)

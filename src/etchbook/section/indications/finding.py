@@ -9,8 +9,9 @@ from etchbook.picture import NoScale, Picture, Scale
 from etchbook.picture.reduce import grey
 from etchbook.picture.sharpness import edge_rise
 from etchbook.quantity import Measured
+from etchbook.section.indications.besides import beside_fusion
 from etchbook.section.indications.blobs import blobs
-from etchbook.section.indications.candidates import along_member, once
+from etchbook.section.indications.candidates import along_member, fresh, once
 from etchbook.section.indications.describing import described
 from etchbook.section.indications.elsewhere import elsewhere, without_scratches
 from etchbook.section.indications.families import told
@@ -49,8 +50,10 @@ def find_indications(
     lines = once(
         [without_scratches([one for one in each.result() if not refused(scene, one)], scratches) for each in coming]
     )
-    known = [one.trace for member in lines for one in member]
+    seams = fresh(beside_fusion(scene), [one for member in lines for one in member])
+    known = [one.trace for member in [*lines, seams] for one in member]
     found = [one for member in lines for one in told(scene, member)]
+    found += [described(scene, one) for one in seams]
     found += [described(scene, one) for one in elsewhere(scene, ridges, scratches, known)]
     return _named([*_matched([_against(one, scratches) for one in found]), *_unnamed(blobs(scene))])
 

@@ -1,5 +1,6 @@
 """Dark and light ridges of any direction, on a picture made small enough to be quick."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +19,8 @@ HIGH, LOW = 7.0, 3.5
 FEWEST = 14
 """Pixels of the small picture that a piece must have."""
 MOST = 400
+LINK_DEGREES, LINK_ACROSS = 8.0, 3.0
+"""How far two pieces of one line may turn [°] and lie apart across it [px]."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -157,6 +160,31 @@ def _ridge(points: Array, weight: Array, sign: int, weld: float) -> Ridge:
         points=points, weight=weight, middle=middle, way=way, length=float(np.ptp(run)),
         breadth=float(np.sqrt(max(values[0], 0.0))), mean=float(weight.mean()), sign=sign, weld=weld,
     )  # fmt: skip
+
+
+def linked(found: Sequence[Ridge]) -> list[Ridge]:
+    """Ridges, those that carry one another straight on made one, strongest first: a line may be broken."""
+    kept: list[Ridge] = []
+    for one in found:
+        last = next((k for k, other in enumerate(kept) if _carries_on(other, one)), None)
+        if last is None:
+            kept.append(one)
+        else:
+            other = kept[last]
+            points, weight = np.concatenate([other.points, one.points]), np.concatenate([other.weight, one.weight])
+            share = (len(other.points) * other.weld + len(one.points) * one.weld) / len(points)
+            kept[last] = _ridge(points, weight, one.sign, share)
+    return sorted(kept, key=lambda one: -one.strength)
+
+
+def _carries_on(one: Ridge, other: Ridge) -> bool:
+    """Whether two ridges of one sign lie on one straight line, end to end, with a gap shorter than they are."""
+    if one.sign != other.sign or abs(float(one.way @ other.way)) < np.cos(np.radians(LINK_DEGREES)):
+        return False
+    off = other.middle - one.middle
+    along, across = abs(float(off @ one.way)), abs(float(off @ np.array([-one.way[1], one.way[0]])))
+    gap = along - 0.5 * (one.length + other.length)
+    return -4.0 < gap < 0.6 * (one.length + other.length) and across < LINK_ACROSS + 0.03 * along
 
 
 def rough_line(ridge: Ridge, step: float) -> Array:

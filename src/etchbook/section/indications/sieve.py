@@ -21,6 +21,8 @@ LEAST_PLAIN = 5.0
 """The same for a line that is plain to see where it is."""
 LONGEST_ON_FUSION = 0.75
 LACK_MM, LACK_SEEN = 0.2, 0.35
+SHORT_SEEN, SHORT_MEAN, SHORT_HEIGHT, SHORT_SLENDER = 0.35, 2.2, 10.0, 12.0
+"""What a line must have that is short beside its plate: a terrace of a tear, a stringer."""
 SLENDER, LEAST_ROLLED, ROLLED_DEGREES = 25.0, 0.2, 2.0
 """Length over width, share of the member and angle to the plate [°] that tell a rolled line from a drawn one."""
 BURNT = 0.97
@@ -60,7 +62,11 @@ def _faint(found: Candidate) -> str:
 
 
 def _short(scene: Scene, found: Candidate) -> str:
-    return "it is short" if found.share < LEAST_SHARE or found.trace.length < 0.8 * scene.mm else ""
+    trace = found.trace
+    dark = trace.profile.seen > SHORT_SEEN and found.mean > SHORT_MEAN and found.height > SHORT_HEIGHT
+    plain = dark and trace.length > SHORT_SLENDER * trace.profile.width
+    short = found.share < LEAST_SHARE and not plain
+    return "it is short" if short or trace.length < 0.8 * scene.mm else ""
 
 
 def _wide(scene: Scene, trace: LineTrace) -> str:
