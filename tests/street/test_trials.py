@@ -162,3 +162,54 @@ def test_a_reading_study_of_two_people(ask: Ask, tmp_path: Path) -> None:
     table.write_text("\n".join(["section,person,value", *lines[:-1]]), encoding="utf-8")
     answer = ask("plan", "study", table)
     assert answer.code == 2 and "equally often" in answer.err
+
+
+def test_the_table_of_evidence_can_be_changed(ask: Ask, tmp_path: Path) -> None:
+    table = tmp_path / "mine.toml"
+    assert ask("next-check", "--keep-table", table).code == 0
+    text = table.read_text(encoding="utf-8")
+    table.write_text(text.replace("wind = 0.02", "wind = 0.9", 1), encoding="utf-8")
+    told = json.loads(ask("next-check", "--table", table, "--json").out)
+    # 0.9 beside the others' 0.97 less wind's own 0.02: 0.9 / 1.857.
+    assert told["causes"][0]["id"] == "wind" and told["causes"][0]["prior"] == pytest.approx(0.9 / 1.857, abs=0.01)
+    for wrong, said in (
+        (text.replace("minutes = 1\n", "minutes = 0\n"), "cannot be used"),
+        (text.replace('cause = "warm_up"', 'cause = "mood"'), "no cause"),
+        (text.replace("[[check]]", "[[cheque]]"), "lacks a part"),
+        (text[:300] + "[[", "not TOML"),
+    ):
+        table.write_text(wrong, encoding="utf-8")
+        answer = ask("next-check", "--table", table)
+        assert answer.code == 2 and said in answer.err and answer.err.count("\n") == 1, answer.err
+
+
+def test_what_is_known_of_the_day_multiplies_priors(ask: Ask) -> None:
+    usual, outdoors = (json.loads(ask("next-check", *words, "--json").out) for words in ((), ("outdoors=yes",)))
+    before, after = ({one["id"]: one["prior"] for one in told["causes"]} for told in (usual, outdoors))
+    # Research note section 5: outdoors wind five times as likely, then all scaled to one.
+    assert after["wind"] / after["travel"] == pytest.approx(5 * before["wind"] / before["travel"])
+
+
+def test_a_plan_with_a_covariate_is_decided_with_it(ask: Ask, tmp_path: Path) -> None:
+    words = ("--question", "x", "--worth", "0.3", "--arms", "a,b", "--welding", "mechanised", "--secret", "s")
+    assert ask("plan", "new", *words, "--covariate", "start", "--out", tmp_path / "p").code == 0
+    codes = json.loads((tmp_path / "p" / "key.sealed.json").read_text(encoding="utf-8"))["codes"]
+    lines = ["code,value,u,start_temperature"]
+    for at, (code, held) in enumerate(codes.items()):
+        warm = 20 + 10 * (at % 5) + 50 * (held["arm"] == "b")
+        lines.append(f"{code},{1 - 0.01 * warm + 0.01 * (7 * at % 3 - 1):.4f},0.02,{warm}")
+    table = tmp_path / "r.csv"
+    table.write_text("\n".join(lines), encoding="utf-8")
+    answer = ask("plan", "decide", tmp_path / "p", table)
+    assert answer.code == 0 and "at equal start temperature" in answer.out and "Effect" not in answer.out
+    table.write_text("\n".join(line.rpartition(",")[0] for line in lines), encoding="utf-8")
+    answer = ask("plan", "decide", tmp_path / "p", table)
+    assert answer.code == 2 and "missing for bead" in answer.err
+
+
+def test_sizes_rest_on_the_named_scatter(ask: Ask) -> None:
+    answer = ask("plan", "size", "--scatter", "0.16", "--worth", "0.3")
+    assert "0.3\t6\t" in answer.out  # research note 6c: SD 0.16, 0.3 mm: 6 beads in each arm
+    assert "planning value for hand welding (judged)" in ask("plan", "size").out
+    answer = ask("plan", "size", "--response", "leg_1")
+    assert answer.code == 2 and "give --scatter" in answer.err

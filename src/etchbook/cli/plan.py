@@ -42,9 +42,10 @@ def new(
     said = said_in(FilesDesk().text(file)) if file else {}
     said |= {key: value for key, value in typed.items() if value not in ("", None)}
     view = PlanView(plan_trial(wish_from(said, secret or fresh_secret(), own=own_scatter_of(book))))
+    kept = view.save(out) if out else ()
     print(view)
-    if out:
-        print(f"kept: {', '.join(map(str, view.save(out)))}")
+    if kept:
+        print(f"kept: {', '.join(map(str, kept))}")
         print("Give the two sealed files to the helper; nobody opens them before every bead is read.")
 
 
@@ -92,11 +93,12 @@ def size(
 
     known = scatter_of(response, scatter, welding=welding, own=own_scatter_of(book))
     low, high = known.limits()
+    rows = size_rows(known.sd, worth, power)
     print(
         f"scatter of {response}: {known.sd:.3g} from {known.source}; the true one lies between {low:.2g} and {high:.2g}"
     )
     show.table(("difference", "beads in each of two arms", "blocks of one each", "reference plan, blocks a phase",
-                "to show none so large"), size_rows(known.sd, worth, power))  # fmt: skip
+                "to show none so large"), rows)  # fmt: skip
 
 
 TURN = typer.Option(..., metavar="SETTING=LOW..HIGH", help="A setting to turn, such as volts=17..20; two to five.")

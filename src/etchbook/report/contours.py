@@ -37,7 +37,7 @@ def contour_svg(
     curves = [curve for level in _levels(values) for curve in _at(level, across, up, values)]
     marks = [Mark(x=at[first], y=at[second]) for at, _ in beads]
     if next_bead is not None:
-        marks.append(Mark(x=next_bead[first], y=next_bead[second], words="next to try"))
+        marks.append(Mark(x=next_bead[first], y=next_bead[second], words="next to try", ring=True))
     units = {factor.name: f"{factor.name.replace('_', ' ')}, {factor.unit}" for factor in surface.factors}
     others = [
         f"{factor.name.replace('_', ' ')} {held.get(factor.name, factor.real(0.0)):.3g} {factor.unit}".rstrip()

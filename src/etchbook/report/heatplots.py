@@ -9,6 +9,9 @@ from etchbook.procedure.heat_flow import Coupon, History, Isotherm
 from etchbook.report.plots import Curve, Mark, Plot, plot_svg
 from etchbook.report.svg import Points
 
+DEEPEST = 14.0
+"""Only so much of a thick plate is shown, so that the lines near the bead stay apart [mm]."""
+
 HONEST = "Conduction only: arc pressure, pool flow, surface tension, scale and melting heat are left out."
 
 
@@ -30,8 +33,11 @@ def plan_svg(coupon: Coupon, isotherms: Sequence[Isotherm]) -> str:
 def section_svg(coupon: Coupon, isotherms: Sequence[Isotherm]) -> str:
     """Highest temperatures reached in the section at the middle of the bead: what melts, and how far the HAZ goes."""
     side = min(coupon.width / 2, 12.0)
-    plate = np.array([[-side, 0], [side, 0], [side, coupon.thickness], [-side, coupon.thickness]])
-    curves = (Curve(points=plate, weight=0.6, closed=True), *_in_section(isotherms, coupon, side))
+    deep = min(coupon.thickness, DEEPEST)
+    plate = np.array([[-side, deep], [-side, 0], [side, 0], [side, deep]])
+    whole = deep == coupon.thickness
+    curves = (Curve(points=plate, weight=0.6, closed=whole), *_in_section(isotherms, coupon, side))
+    cut = () if whole else (f"The upper {deep:g} mm of the plate.",)
     shown = Plot(
         title="Highest temperatures in the section",
         x_words="across the bead, mm",
@@ -39,7 +45,7 @@ def section_svg(coupon: Coupon, isotherms: Sequence[Isotherm]) -> str:
         curves=curves,
         equal=True,
         down=True,
-        notes=(_legend(coupon), _said(coupon), HONEST),
+        notes=(_legend(coupon), *cut, _said(coupon), HONEST),
     )
     return plot_svg(shown)
 
@@ -83,25 +89,31 @@ def _in_plan(isotherms: Sequence[Isotherm], coupon: Coupon) -> tuple[Curve, ...]
 
 
 def _in_section(isotherms: Sequence[Isotherm], coupon: Coupon, side: float) -> tuple[Curve, ...]:
-    """Curves within the shown width, each with its words on the right, lower and lower down the plate."""
-    held = [(one, line[np.abs(line[:, 0]) <= side], first) for one, line, first in _lines(isotherms)]
+    """Curves within the shown width, each with its words on itself."""
+    held = [
+        (one, line[(np.abs(line[:, 0]) <= side) & (line[:, 1] <= DEEPEST)], first)
+        for one, line, first in _lines(isotherms)
+    ]
     found, named = [], set[float]()
-    levels = [one.level for one in isotherms]
     for one, line, _ in held:
         if len(line) < 2:
             continue
-        right = line[line[:, 0] > 0]
         spot = None
-        if len(right) and one.level not in named:
-            depth = coupon.thickness * (0.18 + 0.7 * levels.index(one.level) / max(len(levels) - 1, 1))
-            deepest = float(right[:, 1].max())
-            if deepest < 0.97 * coupon.thickness:  # a bowl: its words would all gather at its bottom
-                depth = deepest * (0.35 if math.isclose(one.level, coupon.melting) else 0.75)
-            near = right[int(np.argmin(np.abs(right[:, 1] - depth)))]
-            spot = (float(near[0]), float(near[1]))
+        wanted = line[:, 0] if len(named) % 2 == 0 else -line[:, 0]
+        if one.level not in named and (wanted > 0).any():
+            spot = _on_its_own(line, coupon, len(named))
             named.add(one.level)
         found.append(_curve(one, line, coupon, spot))
     return tuple(found)
+
+
+def _on_its_own(line: Points, coupon: Coupon, turn: int) -> tuple[float, float]:
+    """A place for the words on the line, right and left in turn: high up at small bowls, low down at deep ones."""
+    side = line[line[:, 0] > 0] if turn % 2 == 0 else line[line[:, 0] < 0]
+    deepest = min(float(side[:, 1].max()), coupon.thickness)
+    share = 0.75 if turn and deepest > coupon.thickness / 2 and turn < 3 else 0.35
+    near = side[int(np.argmin(np.abs(side[:, 1] - deepest * share)))]
+    return float(near[0]), float(near[1])
 
 
 def _lines(isotherms: Sequence[Isotherm]) -> list[tuple[Isotherm, Points, bool]]:

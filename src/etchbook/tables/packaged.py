@@ -9,7 +9,12 @@ from typing import Any
 @cache
 def packaged(name: str) -> dict[str, Any]:
     """A data file of this package, as TOML tables; callers must not change it."""
-    return tomllib.loads(files("etchbook.tables").joinpath("data", f"{name}.toml").read_text(encoding="utf-8"))
+    return tomllib.loads(packaged_text(name))
+
+
+def packaged_text(name: str) -> str:
+    """The same file as it is written, its comments with it, for people who want to change a copy."""
+    return files("etchbook.tables").joinpath("data", f"{name}.toml").read_text(encoding="utf-8")
 
 
 @cache

@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
-from etchbook.evidence import Answer, Case, Table, search_order, table_from
+from etchbook.evidence import Answer, Case, EvidenceError, Table, search_order, table_from
 from etchbook.evidence.weighing import posterior
 from etchbook.quantity import Measured, Quantity
 from etchbook.tables.packaged import packaged
@@ -37,19 +38,62 @@ class Check:
         return self.chance * self.detects / self.minutes
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Knowledge:
+    """What is known beforehand of changed beads: the table of evidence, and the isolating check of each cause."""
+
+    table: Table
+    checks: tuple[Mapping[str, Any], ...]
+
+
+def knowledge_from(held: Mapping[str, Any]) -> Knowledge:
+    """A table of a person's own, built like the packaged one.
+
+    EvidenceError with one sentence where it cannot be used.
+    """
+    try:
+        table = table_from(held)
+        rows = tuple(held["check"])
+        lost = [row["cause"] for row in rows if row["cause"] not in {cause.id for cause in table.causes}]
+        sound = all(float(row["minutes"]) > 0 and 0 <= float(row["detects"]) <= 1 and row["how"] for row in rows)
+    except EvidenceError:
+        raise
+    except (KeyError, TypeError, ValueError, AttributeError) as error:
+        raise EvidenceError(f"the table lacks a part, or a part is no number: {error}") from None
+    if lost or not sound:
+        raise EvidenceError(
+            f'a check names "{lost[0]}", which is no cause'
+            if lost
+            else "a check has minutes above 0 and detects 0 to 1"
+        )
+    table.gate("any")
+    return Knowledge(table=table, checks=rows)
+
+
 @cache
+def usual_knowledge() -> Knowledge:
+    """What ships: causes, evidence and checks of common practice."""
+    return knowledge_from(packaged("evidence-beads"))
+
+
 def bead_table() -> Table:
     """Causes of a bead that came out different at the same settings, with evidence and checks (common practice)."""
-    return table_from(packaged("evidence-beads"))
+    return usual_knowledge().table
 
 
-def checks(case: Case) -> tuple[Check, ...]:
+def checks(case: Case, known: Knowledge | None = None) -> tuple[Check, ...]:
     """The isolating checks in the order that finds a single fault in the fewest minutes: chance × detection / minutes.
+
+    Parameters
+    ----------
+    case : what was seen
+    known : a table of one's own; the packaged one where None
 
     Source: exchange argument for single-fault search, research note 5a.
     """
-    rows = {row["cause"]: row for row in packaged("evidence-beads")["check"]}
-    chance = posterior(bead_table(), case)
+    held = known or usual_knowledge()
+    rows = {row["cause"]: row for row in held.checks}
+    chance = posterior(held.table, case)
     detects = {name: float(row["detects"]) for name, row in rows.items()}
     minutes = {name: float(row["minutes"]) for name, row in rows.items()}
     return tuple(

@@ -1,11 +1,23 @@
 """Which check comes next for a bead that came out different, told in words."""
 
+import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from etchbook.evidence import Answer, Case, EvidenceError, NextTest, Verdict, Weighed, next_tests, stop_reason, weigh
-from etchbook.trials.causes import Check, bead_table, checks
+from etchbook.evidence import (
+    Answer,
+    Case,
+    EvidenceError,
+    NextTest,
+    Table,
+    Verdict,
+    Weighed,
+    next_tests,
+    stop_reason,
+    weigh,
+)
+from etchbook.trials.causes import Check, Knowledge, checks, knowledge_from, usual_knowledge
 from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.explained import piece_words
 
@@ -23,6 +35,7 @@ class NextCheck:
     order : isolating checks by chance × detection / minutes
     stop : why looking further is not worth it, "" while it is
     idle : checks that are not worth their time as things stand
+    table : what it was weighed with
     """
 
     weighed: Weighed
@@ -30,21 +43,25 @@ class NextCheck:
     order: tuple[Check, ...]
     stop: str
     idle: tuple[str, ...]
+    table: Table
 
     def __str__(self) -> str:
         return "\n".join(lines(self))
 
 
-def next_check(answers: Sequence[Answer], priors: Mapping[str, float] | None = None) -> NextCheck:
+def next_check(
+    answers: Sequence[Answer], priors: Mapping[str, float] | None = None, known: Knowledge | None = None
+) -> NextCheck:
     """Weigh what is known of a changed bead and rank the checks.
 
     Parameters
     ----------
     answers : what was seen, logged or told; a later one replaces an earlier one of the same observation
     priors : priors of the person's own, by cause
+    known : a table of the person's own; the packaged one where None
     """
-    table = bead_table()
-    _look_over(answers, priors or {})
+    table = (known or usual_knowledge()).table
+    _look_over(table, answers, priors or {})
     latest = tuple({answer.observation: answer for answer in answers}.values())
     try:
         case = Case(gate="any", answers=latest, priors=priors or None)
@@ -54,11 +71,21 @@ def next_check(answers: Sequence[Answer], priors: Mapping[str, float] | None = N
     tests = next_tests(table, case)
     named, answered = {one.test.id for one in tests}, {answer.observation for answer in latest}
     idle = tuple(one.label for one in table.tests if one.id not in named and set(one.answers) - answered)
-    return NextCheck(weighed=weighed, tests=tests, order=checks(case), stop=stop_reason(table, weighed), idle=idle)
+    stop = stop_reason(table, weighed)
+    return NextCheck(weighed=weighed, tests=tests, order=checks(case, known), stop=stop, idle=idle, table=table)
 
 
-def _look_over(answers: Sequence[Answer], priors: Mapping[str, float]) -> None:
-    table = bead_table()
+def knowledge_in(text: str) -> Knowledge:
+    """A table of the person's own out of TOML, built like the packaged one."""
+    try:
+        return knowledge_from(tomllib.loads(text))
+    except tomllib.TOMLDecodeError as error:
+        raise RefusedError(f"the table is not TOML: {error}") from None
+    except EvidenceError as error:
+        raise RefusedError(f"the table cannot be used: {error}") from None
+
+
+def _look_over(table: Table, answers: Sequence[Answer], priors: Mapping[str, float]) -> None:
     observations = {row.id: row for row in table.observations}
     for answer in answers:
         row = observations.get(answer.observation)
@@ -93,34 +120,33 @@ def lines(found: NextCheck) -> Iterator[str]:
     """The answer as lines of text."""
     yield f"{found.weighed.sentence} (priors and ratios are common practice, judged)"
     for verdict in found.weighed.verdicts[:SHOWN]:
-        yield from _verdict(verdict)
+        yield from _verdict(verdict, found.table)
     if found.stop:
         yield f"stop looking: {found.stop}; mend it and weld again"
     else:
         yield "next checks, the most told for a minute first:"
         for number, test in enumerate(found.tests[:SHOWN], start=1):
-            yield from _test(number, test)
+            yield from _test(number, test, found.table)
         yield "isolating checks in the order that finds a single fault soonest (chance × detection / minutes):"
         yield from (f"  {one.cause}: {one.how} ({one.minutes:g} min)" for one in found.order[:SHOWN])
     if found.idle:
         yield f"not worth their time as things stand: {', '.join(found.idle)}"
     swings = {f"{one.cause} × {one.times:g}" for one in found.weighed.swings}
     yield f"sensitivity: {'the first cause or its word changes with ' + ', '.join(sorted(swings)) if swings else NONE}"
-    yield from (f"rule: {note}" for note in bead_table().notes)
+    yield from (f"rule: {note}" for note in found.table.notes)
 
 
 NONE = "halving or doubling any one prior changes neither the first cause nor its word"
 
 
-def _verdict(verdict: Verdict) -> Iterator[str]:
+def _verdict(verdict: Verdict, table: Table) -> Iterator[str]:
     span = f"{verdict.low:.2f} to {verdict.high:.2f} with one prior halved or doubled"
     yield f"  {verdict.word}: {verdict.cause.label}, chance {verdict.chance:.2f} ({span}); {verdict.cause.remedy}"
     for piece in verdict.evidence[:3]:
-        yield f"    {piece_words(bead_table(), piece)}"
+        yield f"    {piece_words(table, piece)}"
 
 
-def _test(number: int, test: NextTest) -> Iterator[str]:
-    table = bead_table()
+def _test(number: int, test: NextTest, table: Table) -> Iterator[str]:
     lost = "; cannot be undone" if test.test.destroys else ""
     yield f"  {number}. {test.test.label}: {test.effort:g} min, {test.gain:.2f} bit{lost}; {test.test.tells}"
     for outcome in test.outcomes[:2]:

@@ -15,12 +15,13 @@ from etchbook.section import Reading
 from etchbook.usecases import RefusedError
 from etchbook.usecases.comparing import BeadReadings
 from etchbook.usecases.dialling import Dialled, dialled_from, factors_from, runs
-from etchbook.usecases.next_check import NextCheck
+from etchbook.usecases.next_check import NextCheck, knowledge_in
 from etchbook.usecases.next_check import next_check as weighed
 from etchbook.usecases.planned import plan_trial, wish_from
 from etchbook.wiring import ask_gas as gas
 from etchbook.wiring.compared import answers_from, bead_at_hand, groups_from, settings_file
 from etchbook.wiring.comparison import ComparisonView, Wish, compared, margins_in, named
+from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.plans import PlanView, fresh_secret, own_scatter_of
 from etchbook.wiring.view import ReadingView
 
@@ -113,6 +114,7 @@ def next_check(
     odd: Sequence[str] = (),
     comparison: ComparisonView | None = None,
     priors: Mapping[str, float] | None = None,
+    table: str | PathLike[str] | None = None,
     book: str | PathLike[str] | None = None,
 ) -> NextCheck:
     """Say what most likely made a bead come out different, and which check comes next.
@@ -123,6 +125,7 @@ def next_check(
     usual, odd : beads by code in the book or by path, whose logs and readings answer by themselves
     comparison : or a comparison of usual with odd beads, which does the same
     priors : priors of your own, by cause
+    table : path of a table of evidence of your own; `etchbook next-check --keep-table` gives the packaged one to change
     book : folder of the book that knows the codes
 
     Returns
@@ -136,7 +139,7 @@ def next_check(
         given += answers_from(usual, odd, None if book is None else str(book))
     given += comparison.made.answers if comparison is not None else ()
     given += [Answer(observation=name, state=state, by="you") for name, state in (answers or {}).items()]
-    return weighed(given, priors)
+    return weighed(given, priors, None if table is None else knowledge_in(FilesDesk().text(str(table))))
 
 
 def plan(

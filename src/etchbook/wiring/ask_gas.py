@@ -6,8 +6,8 @@ as they are read.
 
 from collections.abc import Sequence
 
+from etchbook.gas.records import within
 from etchbook.usecases import gassing, other_gas, parted
-from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.gassing import GasAnswer, GasLine, co2_share
 from etchbook.usecases.other_gas import second_gas
 
@@ -57,8 +57,8 @@ def mixing(
     other = second_gas(co2, o2, he)
     if other is not None:
         return other_gas.mixing(other, filled, at)
-    if min(days, default=0.0) < 0:
-        raise RefusedError(f"days since filling are 0 or more, not {min(days):g}")
+    for day in days:
+        within("the time since filling", day, 0.0, 100_000.0, "days")
     return parted.mixing(co2_share(co2 or 0.0), filled, at, tuple(days))
 
 
@@ -84,8 +84,8 @@ def contents(
     flow : while the arc burns [L/min]
     """
     other = second_gas(co2, o2, he)
-    if gauge_u is not None and not 0 <= gauge_u <= 100:
-        raise RefusedError(f"the uncertainty of the gauge lies between 0 and 100 bar, not at {gauge_u:g}")
+    if gauge_u is not None:
+        within("the uncertainty of the gauge", gauge_u, 0.0, 100.0, "bar")
     if other is not None:
         return other_gas.cylinder_contents(other, litres, gauge, at, flow=flow, gauge_u=gauge_u)
     return gassing.cylinder_contents(co2_share(co2 or 0.0), litres, gauge, at, flow=flow, gauge_u=gauge_u)
@@ -113,6 +113,8 @@ def flow(
     wind : at the arc [m/s]
     """
     other = second_gas(co2, o2, he)
+    if wind is not None:
+        within("the wind", wind, 0.0, 100.0, "m/s")
     if other is not None:
         return other_gas.gas_flow(other, read, unit=unit, scale_for=tube, bore=nozzle, wind=wind)
     return gassing.gas_flow(co2_share(co2 or 0.0), read, unit=unit, scale_for=tube, bore=nozzle, wind=wind)
@@ -136,8 +138,9 @@ def regulator(
     flow : while the arc burns [L/min]
     """
     other = second_gas(co2, o2, he)
-    if not 0.1 <= flow <= 200:
-        raise RefusedError(f"the flow lies between 0.1 and 200 L/min here, not at {flow:g}")
+    within("the flow", flow, 0.1, 200.0, "L/min")
+    within("the gauge", gauge, 0.0, 320.0, "bar")
+    within("the temperature", at, -80.0, 100.0, "°C")
     if other is not None:
         return other_gas.regulator_frost(other, gauge, at)
     return gassing.regulator_frost(co2_share(co2 or 0.0), gauge, at, flow)
@@ -164,8 +167,9 @@ def sound(
     u : standard uncertainty of each tone [Hz]
     """
     other = second_gas(co2, o2, he)
-    if not 0 <= u <= 100:
-        raise RefusedError(f"the uncertainty of a tone lies between 0 and 100 Hz, not at {u:g}")
+    within("the uncertainty of a tone", u, 0.0, 100.0, "Hz")
+    for tone in tones or ():
+        within("a tone", tone, 1.0, 100_000.0, "Hz")
     if other is not None:
         return other_gas.sound_test(other, at, tube / 1000, heard=tones, u_hz=u)
     return parted.sound_test(co2_share(co2 or 0.0), at, tube / 1000, heard=tones, u_hz=u)

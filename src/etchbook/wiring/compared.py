@@ -205,8 +205,8 @@ def answers_from(usual: Sequence[str], odd: Sequence[str], book: str | None) -> 
     """What settings and readings of usual and odd beads say by themselves about the causes."""
     if not usual or not odd:
         raise RefusedError("name at least one usual bead and one odd one")
-    groups, _ = groups_from(usual, odd, {}, book)
-    return compare(groups[0], groups[1]).answers
+    groups, own = groups_from(usual, odd, {}, book)
+    return compare(groups[0], groups[1], scatter=own).answers
 
 
 def answers_in(store: BookStore, usual: Sequence[str], odd: Sequence[str]) -> tuple[Answer, ...]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from etchbook.evidence import Answer
 from etchbook.procedure.heat_flow import Coupon
 from etchbook.quantity import Absent
 from etchbook.trials.scatter import Scatter
@@ -12,7 +13,7 @@ from etchbook.usecases import RefusedError
 from etchbook.usecases.comparing import BeadReadings, Comparison, Row, compare
 from etchbook.usecases.comparing_words import comparison_document, verdict_words, view_lines
 from etchbook.usecases.scatters import scatter_for
-from etchbook.wiring.compared import compare_page, compare_pages, coupon_of
+from etchbook.wiring.compared import compare_page, compare_pages, coupon_of, groups_from
 from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.press import json_bytes
 
@@ -125,6 +126,19 @@ def compared(
     if question not in read:
         raise RefusedError(f"{question} was read on no bead; read were {', '.join(read) or 'none'}")
     return ComparisonView(made, question)
+
+
+def usual_and_odd(usual: Sequence[str], odd: Sequence[str], book: str | None) -> tuple[tuple[Answer, ...], list[str]]:
+    """What usual and odd beads answer by themselves about the causes, and whether they differ at all, in words."""
+    if not usual or not odd:
+        raise RefusedError("name at least one usual bead and one odd one")
+    groups, own = groups_from(usual, odd, {}, book)
+    view = compared(groups[0], groups[1], Wish(names=("usual", "odd")), own)
+    told = [view.words]
+    found = view.rows[view.question].difference
+    if not isinstance(found, Absent) and found.verdict in ("no difference shown", "practically none"):
+        told.append("So far there may be nothing to explain: the causes below are weighed as if there were.")
+    return view.made.answers, told
 
 
 def coupon_for(beads: Sequence[BeadReadings]) -> tuple[Coupon | Absent, str]:
