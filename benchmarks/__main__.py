@@ -78,7 +78,15 @@ def lines(asked: argparse.Namespace) -> dict[str, Any]:
     """Lines found and measured."""
     from benchmarks.lines import run_lines
 
-    return run_lines(10 if asked.quick else 40, asked.first_seed + 200_000, asked.minutes)
+    folder = Path(asked.raw) if asked.raw else None
+    return run_lines(10 if asked.quick else 110, asked.first_seed + 200_000, asked.minutes, folder)
+
+
+def load(asked: argparse.Namespace) -> dict[str, Any]:
+    """Twenty people at the bench."""
+    from benchmarks.load import run_load
+
+    return run_load(asked.first_seed + 600_000)
 
 
 JOBS: dict[str, Callable[[argparse.Namespace], dict[str, Any]]] = {
@@ -88,6 +96,7 @@ JOBS: dict[str, Callable[[argparse.Namespace], dict[str, Any]]] = {
     "causes": causes,
     "edges": edges,
     "lines": lines,
+    "load": load,
     "speed": speed,
 }
 

@@ -1,8 +1,11 @@
 """Finding and measuring lines on painted sections: by the true outline, by the reader's own, and by libraries."""
 
+import json
 import sys
 import time
+import tracemalloc
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -22,25 +25,56 @@ from etchbook.terms import FAMILIES, Family
 
 FIRST_SEED = 700_000
 DIFFICULTIES = ("plain", "moderate", "any")
+CLEAN_APART = 5_000
+"""Clean pictures have seeds of their own, this far from those with a line."""
+BASELINES_EVERY = 5
+"""The libraries' ways take as long as all the rest: they are tried on every fifth picture."""
+LARGE, HUGE = (4000, 3000, 110.0), (8000, 6000, 220.0)
+"""Pictures of 12 and 48 MP: width, height, px/mm."""
 NEAR = 4.0
 """A line is found where at least 30 % of it lies this near to what was traced [px]."""
 
 
-def run_lines(count: int, first_seed: int = FIRST_SEED, minutes: float | None = None) -> dict[str, Any]:
-    """So many pictures with one line and so many clean ones, every second clean one scratched heavily."""
-    begun, rows = time.monotonic(), []
+def run_lines(
+    count: int, first_seed: int = FIRST_SEED, minutes: float | None = None, folder: Path | None = None
+) -> dict[str, Any]:
+    """So many pictures with one line and so many clean ones, every second clean one scratched heavily.
+
+    Parameters
+    ----------
+    folder : where each picture's figures are kept as they come; a run that broke off is taken up from there
+    """
+    begun, kept = time.monotonic(), None if folder is None else folder / "lines.jsonl"
+    rows = _held(kept)
+    done = {(row["seed"], row["clean"]) for row in rows}
     for k in range(count):
         if minutes is not None and time.monotonic() - begun > 60 * minutes:
             break
         for clean in (False, True):
-            row = _one(first_seed + k + (count if clean else 0), clean)
+            seed = first_seed + k + (CLEAN_APART if clean else 0)
+            row = None if (seed, clean) in done else _one(seed, clean, k % BASELINES_EVERY == 0)
             if row is not None:
                 rows.append(row)
+                _keep(kept, row)
         print(f"lines: {k + 1} of {count}", file=sys.stderr, flush=True)
-    return {"pictures": rows, "bound": profile_bound(), "large": large_picture(first_seed)}
+    large = {"large": large_picture(first_seed), "huge": large_picture(first_seed, HUGE)}
+    return {"pictures": rows, "bound": profile_bound(), **large}
 
 
-def _one(seed: int, clean: bool) -> dict[str, Any] | None:
+def _held(kept: Path | None) -> list[dict[str, Any]]:
+    if kept is None or not kept.exists():
+        return []
+    return [json.loads(line) for line in kept.read_text(encoding="utf-8").splitlines() if line]
+
+
+def _keep(kept: Path | None, row: Mapping[str, Any]) -> None:
+    if kept is not None:
+        kept.parent.mkdir(exist_ok=True)
+        with kept.open("a", encoding="utf-8") as out:
+            out.write(json.dumps(row, default=float) + "\n")
+
+
+def _one(seed: int, clean: bool, beside: bool) -> dict[str, Any] | None:
     family: Family = FAMILIES[seed % len(FAMILIES)]
     rng = np.random.default_rng([seed, 31])
     px = float(rng.uniform(28.0, 60.0))
@@ -62,8 +96,8 @@ def _one(seed: int, clean: bool) -> dict[str, Any] | None:
     row = {"clean": clean, "heavy": heavy, "seed": seed, "family": family, "seconds": took}
     row["true outline"] = _scored(section, ours)
     row["own outline"] = _scored(section, read.indications)
-    plate = plate_of(section)
-    for name, method in METHODS.items():
+    plate = plate_of(section) if beside else None
+    for name, method in METHODS.items() if plate is not None else ():
         row[name] = _counted(section, method(section.picture, plate, 0.25 * _free(section, px)))
     return row
 
@@ -147,15 +181,20 @@ def profile_bound(repeats: int = 300) -> list[dict[str, float]]:
     return rows
 
 
-def large_picture(seed: int) -> Mapping[str, float]:
-    """Seconds that the search takes on 12 MP, warm, best of three."""
+def large_picture(seed: int, size: tuple[int, int, float] = LARGE) -> Mapping[str, float]:
+    """Seconds that the search takes on a large picture, warm, best of three, and the memory that it asks for more."""
+    width, height, px = size
     spec = LineSpec(kind="segregation", share=0.8, width=0.08, contrast=0.25)
-    section = paint_section("tee", seed, width=4000, height=3000, difficulty="plain", px_per_mm=110.0, lines=[spec])
+    section = paint_section("tee", seed, width=width, height=height, difficulty="plain", px_per_mm=px, lines=[spec])
     outline, regions = true_outline(section)
     picture: Picture = section.picture
-    times = []
+    times, scale = [], Scale(px_per_mm=px, u=0.1, origin="given")
     for _ in range(3):
-        begun = time.perf_counter()
-        find_indications(picture, outline, regions, "tee", Scale(px_per_mm=110.0, u=0.1, origin="given"))
-        times.append(time.perf_counter() - begun)
-    return {"seconds": min(times)}
+        begun, busy = time.perf_counter(), time.process_time()
+        find_indications(picture, outline, regions, "tee", scale)
+        times.append((time.perf_counter() - begun, time.process_time() - busy))
+    tracemalloc.start()
+    find_indications(picture, outline, regions, "tee", scale)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    return {"seconds": min(times)[0], "busy": min(one[1] for one in times), "peak_mb": peak / 1e6}

@@ -20,7 +20,7 @@ FEWEST, ENOUGH = 5, 14
 ALONG_DEGREES = 20.0
 BLURS = np.geomspace(0.4, 6.0, 40)
 REACHES = (1.0, 1.5, 2.2, 3.2)
-LARGEST_HALO = 1.6
+LEAST_HALO, LARGEST_HALO, HALO_PRICE = 0.05, 1.6, 2e-6
 NEAR = 10.0
 """How far to each side an edge is fitted [px]."""
 LEAST_SHARE = 0.04
@@ -102,30 +102,35 @@ def _nearest(edges: list[Edge], points: Array) -> list[Edge]:
 
 
 def _fitted(profile: Array) -> tuple[float, Halo]:
-    """Blur and halo that tell an edge best: all but the blur and the halo's reach follow by least squares."""
+    """Blur and halo that tell an edge best: on a coarse grid first, then on a fine one about the best of it."""
     near = np.abs(OFFSETS) <= NEAR
     x, light = OFFSETS[near], profile[near]
-    best, found = np.inf, (float(BLURS[0]), NO_HALO)
-    for blur in BLURS:
-        plain = ndtr(x / blur)
-        slope = np.exp(-0.5 * (x / blur) ** 2)
-        for reach in REACHES:
+    _, blur, (_, reach) = _best(x, light, BLURS, np.array(REACHES))
+    _, blur, halo = _best(x, light, blur * np.linspace(0.93, 1.07, 9), reach * np.linspace(0.75, 1.3, 7))
+    return blur, halo if halo[0] > LEAST_HALO else NO_HALO
+
+
+def _best(x: Array, light: Array, blurs: Array, reaches: Array) -> tuple[float, float, Halo]:
+    """What is left, blur and halo of the best on a grid; all else follows by least squares."""
+    best = (np.inf, float(blurs[0]), (0.0, float(reaches[0])))
+    for blur in blurs:
+        plain, slope = ndtr(x / blur), np.exp(-0.5 * (x / blur) ** 2)
+        for reach in reaches:
             over = plain - ndtr(x / np.hypot(blur, reach))
-            matrix = np.stack([np.ones_like(x), plain, over, slope], axis=1)
-            told = np.linalg.solve(matrix.T @ matrix + 1e-6 * np.eye(4), matrix.T @ light)
+            told = _solved(np.stack([np.ones_like(x), plain, over, slope], axis=1), light)
             share = float(np.clip(told[2] / max(told[1], 1e-6), 0.0, LARGEST_HALO))
-            left = _left(x, light, plain + share * over, slope) + 1e-4 * share
-            if left < best:
-                best, found = left, (float(blur), (share, reach) if share > 0.05 else NO_HALO)
-    return found
+            matrix = np.stack([np.ones_like(x), plain + share * over, slope], axis=1)
+            left = float(((light - matrix @ _solved(matrix, light)) ** 2).mean()) + HALO_PRICE * share
+            if left < best[0]:
+                best = (left, float(blur), (share, float(reach)))
+    return best
+
+
+def _solved(matrix: Array, light: Array) -> Array:
+    square = matrix.T @ matrix + 1e-9 * np.eye(matrix.shape[1])
+    return np.asarray(np.linalg.solve(square, matrix.T @ light))
 
 
 def _aligned(profile: Array) -> Array:
     """A profile moved so that it passes half of its step at 0."""
     return np.asarray(np.interp(OFFSETS, OFFSETS - half_way(profile), profile))
-
-
-def _left(x: Array, light: Array, shape: Array, slope: Array) -> float:
-    matrix = np.stack([np.ones_like(x), shape, slope], axis=1)
-    told = np.linalg.solve(matrix.T @ matrix + 1e-6 * np.eye(3), matrix.T @ light)
-    return float(((light - matrix @ told) ** 2).mean())
