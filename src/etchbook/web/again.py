@@ -110,5 +110,6 @@ def tried(request: Request, make: Callable[[], Made]) -> Made | None:
 
 
 def _note(request: Request, error: Exception, typed: FormData | QueryParams) -> None:
-    request.state.trouble = Trouble(sentence=sentence(error)[0], field=getattr(error, "field", ""))
+    told = sentence(error)[0]
+    request.state.trouble = Trouble(sentence=told[:1].upper() + told[1:], field=getattr(error, "field", ""))
     request.state.said = {name: value for name, value in typed.multi_items() if not isinstance(value, UploadFile)}

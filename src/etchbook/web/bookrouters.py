@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.pages import certificates, indications, limits, places, register
+from etchbook.web.pages import certificates, cuts, indications, limits, places, register
 
 ROUTERS: tuple[APIRouter, ...] = (
     places.router,
@@ -10,4 +10,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     certificates.router,
     register.router,
     indications.router,
+    cuts.router,
 )

@@ -7,7 +7,7 @@ from etchbook.report.card import card_pdf
 from etchbook.report.card_words import preparation_document, preparation_text
 from etchbook.report.cutting_sheet import cutting_pdf
 from etchbook.report.cutting_sheet_drawing import cutting_svg
-from etchbook.report.cutting_sheet_words import cuts_document, cuts_text
+from etchbook.report.cutting_sheet_words import WHY, cuts_document, cuts_text, facing_words, mm, use_words
 from etchbook.wiring.press import json_bytes
 
 
@@ -33,3 +33,20 @@ def cuts_page(kind: str, plan: CutPlan, *, today: date | None = None) -> bytes:
     if kind == "text":
         return cuts_text(plan).encode()
     raise TypeError(f"no page of kind {kind}")
+
+
+def cuts_rows(plan: CutPlan) -> tuple[list[tuple[str, str, str]], list[tuple[str, str, str]]]:
+    """A plan of cuts as rows for a page: cuts (number, from and to, why), pieces (code, from and to, what for)."""
+    sawn = [
+        (
+            str(cut.number),
+            f"{mm(cut.start)} to {mm(cut.end)} mm",
+            f"{WHY[cut.why]}, between {cut.before} and {cut.after}",
+        )
+        for cut in plan.cuts
+    ]
+    made = [
+        (piece.code, f"{mm(piece.start)} to {mm(piece.end)} mm", f"{use_words(piece)}{facing_words(piece)}")
+        for piece in plan.pieces
+    ]
+    return sawn, made

@@ -66,6 +66,12 @@ def look(request: Request, q: Annotated[str, Query(max_length=200)] = "") -> Res
     return page(request, "find.html", typed=typed, found=found, why=why, most=SHOWN)
 
 
+@router.get("/scan")
+def scan(request: Request) -> HTMLResponse:
+    """Read a label with the phone's camera, or type a code."""
+    return page(request, "scan.html")
+
+
 def _found(store: BookStore, typed: str, most: int) -> tuple[tuple[Entry, ...], str]:
     """What holds the words that were typed, or why that cannot be looked for."""
     try:

@@ -1,5 +1,6 @@
 """Open whatever a code names: each kind of thing has its page."""
 
+import secrets
 from collections.abc import Callable
 from typing import Any
 
@@ -61,7 +62,13 @@ def _drawn(request: Request, store: BookStore, entry: Entry) -> HTMLResponse:
 def _trial(_: Request, store: BookStore, entry: Entry) -> Shown:
     assert isinstance(entry.record, Trial)
     groove = entry.record.joint.groove if entry.record.joint else None
-    return {"beads": store.below(entry.code, "bead"), "groove": "" if groove is None else spoken_groove(groove)}
+    beads = store.below(entry.code, "bead")
+    to_cut = [one.code for one in beads if not _pieces(store, one.code)]
+    return {"beads": beads, "to_cut": to_cut, "groove": "" if groove is None else spoken_groove(groove)}
+
+
+def _pieces(store: BookStore, bead: str) -> list[Entry]:
+    return [one for one in store.tree(bead) if one.kind == "piece"]
 
 
 def _bead(_: Request, store: BookStore, entry: Entry) -> Shown:
@@ -70,7 +77,7 @@ def _bead(_: Request, store: BookStore, entry: Entry) -> Shown:
                  for origin in ("set", "read", "seen")]  # fmt: skip
     return {
         "by_origin": [(origin, told) for origin, told in by_origin if told],
-        "pieces": [one for one in store.tree(entry.code) if one.kind == "piece"],
+        "pieces": _pieces(store, entry.code),
         "plates": _plates(store, entry.code),
         "papers": [
             ("", "None"),
@@ -120,6 +127,7 @@ def _face(request: Request, store: BookStore, entry: Entry) -> Shown:
     trial = trial_of(store, entry.code)
     return {
         "pictures": store.below(entry.code, "picture"),
+        "once": secrets.token_urlsafe(9),
         "wants": choices("want"),
         "materials": choices("material"),
         "cuts": choices("cut"),

@@ -11,15 +11,15 @@ from starlette.datastructures import FormData, UploadFile
 
 from etchbook.trials import normal_code
 from etchbook.trials.records import Face, PictureEntry
-from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.errors import NotThereError
 from etchbook.usecases.keeping.looking import held
 from etchbook.usecases.scales import scale_wish
 from etchbook.usecases.words import family_named
-from etchbook.web.bench import get_bench, get_book, hand_of, page
+from etchbook.web.again import FieldError, beside, stays_on
+from etchbook.web.bench import get_bench, get_book, hand_of, in_place, page
 from etchbook.web.jobs import Job
-from etchbook.web.pages.home import to
-from etchbook.web.pages.opening import trail_of, trial_of
+from etchbook.web.pages.home import gone, to
+from etchbook.web.pages.opening import opened, trail_of, trial_of
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
 from etchbook.wiring import benchviews
@@ -30,19 +30,27 @@ Form = Annotated[FormData, Depends(form_of)]
 TICK_S = 0.2
 
 
-@router.post("/face/{code}/picture")
-def add(request: Request, code: str, form: Form) -> RedirectResponse:
+def _photo_again(request: Request, code: str) -> Response:
+    """The page after a refusal; sent without leaving it, the sentence alone, so that the chosen photograph stays."""
+    return page(request, "refused_part.html") if in_place(request) else opened(request, code)
+
+
+@router.post("/face/{code}/picture", response_model=None)
+@stays_on(_photo_again)
+def add(request: Request, code: str, form: Form) -> Response:
     """Take a photograph in; it is looked at, kept and read in a job."""
     face, _ = held(get_book(request), code, Face)
-    photo = form.get("photo")
-    if not isinstance(photo, UploadFile) or not photo.filename:
-        raise RefusedError("no photograph came with the form: choose one, or take one with the camera")
+    photo = next((one for name in ("camera", "photo") if isinstance(one := form.get(name), UploadFile)
+                  and one.filename), None)  # fmt: skip
+    if photo is None or not photo.filename:
+        raise FieldError("photo", "no photograph came with the form: choose one, or take one with the camera")
     order = order_of(request, face.code, form)
     job = get_bench(request).jobs.begin(order, photo.file, photo.filename, key=word(form, "once")[:100])
-    return to(f"/job/{job.id}")
+    return gone(request, f"/job/{job.id}")
 
 
 @router.post("/picture/{code}/read")
+@stays_on(opened)
 def read(request: Request, code: str, form: Form) -> RedirectResponse:
     """Read a picture that is in the book."""
     entry, _ = held(get_book(request), code, PictureEntry)
@@ -63,9 +71,10 @@ def order_for(request: Request, code: str, *, joint: str, scale_from: str, px_pe
     family = family_named(joint) if joint else (known.family if known else None)
     typed = px_per_mm if scale_from in ("", "typed") else ""
     if scale_from == "typed" and not px_per_mm:
-        raise RefusedError("type how many pixels a millimetre has, or choose another way to the millimetres")
+        raise FieldError("px_per_mm", "type how many pixels a millimetre has, or choose another way to the millimetres")
     source = "" if scale_from == "typed" else scale_from
-    scale_wish(typed or None, None, source or None)
+    with beside("px_per_mm" if typed else "scale_from"):
+        scale_wish(typed or None, None, source or None)
     return Order(
         folder=str(bench.folder),
         code=code,
