@@ -1,4 +1,4 @@
-"""The commands ``book new | open | info | verify | backup | restore | export | import``."""
+"""The commands ``book new | open | info | verify | backup | restore | export | import | examples``."""
 
 import sys
 
@@ -162,6 +162,25 @@ def import_(
     print(f"took in trial {made.code}{was}: {made.records} records, {made.pictures} pictures")
 
 
+def examples(
+    folder: str = typer.Argument(..., metavar="FOLDER", help="A folder in it for each reading; made where not there."),
+    code: str = typer.Argument("", metavar="[CODE]", help="Only what is below that code; left out, the whole book."),
+    book: str | None = BOOK,
+) -> None:
+    """Save the readings that a person corrected as labelled examples: photo, regions, marks, reading.
+
+    Pictures leave the book without location data. They teach the reader what your shop's sections look like.
+    """
+    from etchbook.cli.said import opened
+    from etchbook.wiring.examples import corrected_in, keep_examples
+
+    store = opened(book)
+    found = corrected_in(store, code)
+    for files in keep_examples(store, found, folder):
+        print(f"kept: {', '.join(files)}", flush=True)
+    print(f"{len(found)} {'example' if len(found) == 1 else 'examples'} in {folder}")
+
+
 app.command("new", no_args_is_help=True)(new)
 app.command("open", no_args_is_help=True)(open_book)
 app.command("info")(info)
@@ -170,3 +189,4 @@ app.command("backup", no_args_is_help=True)(backup)
 app.command("restore", no_args_is_help=True)(restore)
 app.command("export", no_args_is_help=True)(export)
 app.command("import", no_args_is_help=True)(import_)
+app.command("examples", no_args_is_help=True)(examples)
