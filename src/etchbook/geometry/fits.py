@@ -1,10 +1,14 @@
 """Robust straight-line fits with covariance."""
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from etchbook.geometry.lines import Line, Points
+
+SETTLED = 1e-8
+"""Weights that change by no more than this share of their largest have settled."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -56,13 +60,24 @@ def fit_line(points: Points, sd: Points | float = 1.0, *, rounds: int = 20) -> L
     line = _weighted_line(points, weight)
     for _ in range(rounds):
         residual = line.across(points) / spread
-        size = max(1.0, 1.4826 * float(np.median(np.abs(residual[weight > 0]))))
+        size = max(1.0, 1.4826 * _middle(np.abs(residual[weight > 0])))
         ratio = np.abs(residual) / (4.685 * size)
-        weight = base * np.where(ratio < 1, (1 - ratio**2) ** 2, 0.0)
+        before, weight = weight, base * np.where(ratio < 1, (1 - ratio**2) ** 2, 0.0)
         if np.count_nonzero(weight) < 2:
             weight = base.copy()
         line = _weighted_line(points, weight)
+        if (np.abs(weight - before) <= SETTLED * base).all():
+            break
     return _with_spread(points, spread, weight, line)
+
+
+def _middle(values: Points) -> float:
+    """Median of (n,) values, n >= 1, without the checks that cost more than it does."""
+    half = len(values) // 2
+    if len(values) % 2:
+        return float(np.partition(values, half)[half])
+    part = np.partition(values, (half - 1, half))
+    return float(part[half - 1] + part[half]) / 2
 
 
 def _start_weights(points: Points, spread: Points) -> Points:
@@ -84,16 +99,16 @@ def _start_weights(points: Points, spread: Points) -> Points:
 
 
 def _weighted_line(points: Points, weight: Points) -> Line:
-    total = weight.sum()
-    middle = (weight[:, None] * points).sum(axis=0) / total
-    centred = points - middle
-    scatter = (weight[:, None] * centred).T @ centred
-    _, vectors = np.linalg.eigh(scatter)
-    direction = vectors[:, 1]
+    middle = weight @ points / weight.sum()
+    x, y = (points - middle).T
+    wx = weight * x
+    # Direction of the longer axis of the scatter, in closed form.
+    heading = 0.5 * math.atan2(2 * float(wx @ y), float(wx @ x - (weight * y) @ y))
+    along = points[-1] - points[0]
     # A line has no sense of its own; follow the order of the points so that mirrored input mirrors the answer.
-    if direction @ (points[-1] - points[0]) < 0:
-        direction = -direction
-    return Line(x=float(middle[0]), y=float(middle[1]), heading=float(np.arctan2(direction[1], direction[0])))
+    if math.cos(heading) * along[0] + math.sin(heading) * along[1] < 0:
+        heading += -math.pi if heading > 0 else math.pi
+    return Line(x=float(middle[0]), y=float(middle[1]), heading=heading)
 
 
 def _with_spread(points: Points, spread: Points, weight: Points, line: Line) -> LineFit:

@@ -12,7 +12,8 @@ def area(polygon: Points) -> float:
     Source: shoelace formula (A. L. F. Meister, 1769).
     """
     x, y = np.asarray(polygon, float).T
-    return abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2
+    closing = x[-1] * y[0] - y[-1] * x[0]
+    return abs(float(x[:-1] @ y[1:] - y[:-1] @ x[1:] + closing)) / 2
 
 
 def clip_half_plane(polygon: Points, line: Line) -> Points:
@@ -27,7 +28,7 @@ def clip_half_plane(polygon: Points, line: Line) -> Points:
     if len(polygon) == 0:
         return np.zeros((0, 2))
     side = line.across(polygon)
-    before, previous = np.roll(side, 1), np.roll(polygon, 1, axis=0)
+    before, previous = np.concatenate([side[-1:], side[:-1]]), np.concatenate([polygon[-1:], polygon[:-1]])
     cut = (before >= 0) != (side >= 0)
     share = np.where(cut, before / np.where(cut, before - side, 1.0), 0.0)
     crossings = previous + share[:, None] * (polygon - previous)

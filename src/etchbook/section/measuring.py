@@ -4,18 +4,17 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
-from etchbook.geometry import Line, LineFit, area, crossing
+from etchbook.geometry import Line, area, crossing
 from etchbook.joint import Groove
 from etchbook.picture import NoScale, Scale
 from etchbook.quantity import Absent, Measured, Quantity
 from etchbook.section.dimensions import values
-from etchbook.section.draft import Draft, ToeFit
-from etchbook.section.edges import Trace
+from etchbook.section.draft import Draft
 from etchbook.section.grooving import prepared
-from etchbook.section.method import LAID_WIDER, METHOD, WIDER, Scatter
+from etchbook.section.method import LAID_WIDER, WIDER
 from etchbook.section.plausible import plausible
+from etchbook.section.shaking import loosened, shaken
 from etchbook.section.shape import Shape, out_of
 from etchbook.section.strips import Array
 from etchbook.terms import DIMENSIONS, Family
@@ -81,8 +80,8 @@ def _spread(
 ) -> dict[str, float]:
     """Standard deviation of each value over draws of the draft, in pixels."""
     generator, of_groove = np.random.default_rng(20), np.random.default_rng(21)
-    thin = _thinned(draft)
-    shapes = (shape_of(_shaken(thin, generator)) for _ in range(count))
+    loose = loosened(draft)
+    shapes = (shape_of(shaken(loose, generator)) for _ in range(count))
     draws = [_values_with(shape, family, groove, scale, of_groove) for shape in shapes]
     spread = {}
     for name, value in found.items():
@@ -208,72 +207,3 @@ def _root(family: str, lines: Mapping[str, Line], toes: Array, root_toes: Array 
         middle = (toes if root_toes is None else root_toes).mean(axis=0)
         return line.at(float(line.along(middle)[0]))
     return None
-
-
-def _thinned(draft: Draft) -> Draft:
-    """The draft with fewer points, for speed; the shape changes by far less than its uncertainty."""
-    keep = _kept(draft.fusion, 140)
-    return replace(
-        draft,
-        face=_part(draft.face, _kept(draft.face, 120)),
-        fusion=_part(draft.fusion, keep),
-        beside=draft.beside[keep],
-        haz={name: _part(trace, _kept(trace, 60)) for name, trace in draft.haz.items()},
-        rims={name: _part(trace, _kept(trace, 60)) for name, trace in draft.rims.items()},
-    )
-
-
-def _kept(trace: Trace, most: int) -> NDArray[np.intp]:
-    """Indices of at most about `most` points, the ends among them."""
-    return np.unique(np.linspace(0, len(trace.points) - 1, min(most, len(trace.points))).astype(np.intp))
-
-
-def _part(trace: Trace, index: NDArray[np.intp]) -> Trace:
-    return Trace(points=trace.points[index], sd=trace.sd[index], clarity=trace.clarity[index], blur=trace.blur)
-
-
-def _shaken(draft: Draft, generator: np.random.Generator) -> Draft:
-    """The draft as it might have been."""
-    lines = {name: _moved_line(fit, METHOD.line, generator) for name, fit in draft.lines.items()}
-    toes = (_moved_toe(draft, 0, generator), _moved_toe(draft, 1, generator))
-    return replace(
-        draft,
-        lines=lines,
-        toes=toes,
-        face=_moved(draft.face, METHOD.face, generator),
-        fusion=_moved(draft.fusion, METHOD.fusion, generator),
-        haz={name: _moved(trace, METHOD.haz, generator) for name, trace in draft.haz.items()},
-        rims={name: _moved(trace, METHOD.face, generator) for name, trace in draft.rims.items()},
-        root_face=None if draft.root_face is None else _moved(draft.root_face, METHOD.face, generator),
-    )
-
-
-def _moved_line(fit: LineFit, scatter: Scatter, generator: np.random.Generator) -> LineFit:
-    shift = generator.normal() * np.hypot(fit.u_shift, scatter.common)
-    turn = generator.normal() * fit.u_turn
-    anchor = fit.line.at(0.0, float(shift))
-    return replace(fit, line=Line(x=float(anchor[0]), y=float(anchor[1]), heading=fit.line.heading + float(turn)))
-
-
-def _moved_toe(draft: Draft, index: int, generator: np.random.Generator) -> ToeFit:
-    toe = draft.toes[index]
-    line = draft.lines.get("surface_1" if draft.family == "bead" else f"surface_{index + 1}")
-    along = line.line.direction if line is not None else np.array([1.0, 0.0])
-    across = np.array([-along[1], along[0]])
-    size = np.hypot(toe.u_along, 0.0 if toe.pinned else METHOD.toe.common)
-    point = toe.point + generator.normal() * size * along + generator.normal() * toe.u_across * across
-    return replace(toe, point=point)
-
-
-def _moved(trace: Trace, scatter: Scatter, generator: np.random.Generator) -> Trace:
-    """A boundary moved as a whole and, piece by piece, by what is known of each point."""
-    n = len(trace.points)
-    knots = max(4, min(24, n // 6))
-    at = np.linspace(0, n - 1, knots)
-    wave = np.interp(np.arange(n), at, generator.normal(size=knots)) * 1.15
-    size = np.hypot(trace.sd, scatter.local)
-    slope = np.gradient(trace.points, axis=0)
-    length = np.maximum(np.hypot(slope[:, 0], slope[:, 1]), 1e-9)
-    across = np.stack([-slope[:, 1], slope[:, 0]], axis=1) / length[:, None]
-    off = generator.normal() * scatter.common + wave * size
-    return replace(trace, points=trace.points + off[:, None] * across)

@@ -1,7 +1,9 @@
 """The outline in the joint's own axes, ready to be measured. Unit: picture pixels."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import wraps
+from typing import Any, Concatenate, ParamSpec, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,6 +11,8 @@ from numpy.typing import NDArray
 from etchbook.geometry import Line
 from etchbook.section.strips import Array
 
+P = ParamSpec("P")
+T = TypeVar("T")
 Planes = tuple[tuple[Line, Array], ...]
 """Lines and, for each, the unit normal out of the metal."""
 
@@ -39,6 +43,7 @@ class Shape:
     root_u : standard uncertainty of a root that a person marked [px], None where nobody did
     edges : prepared edge of each member of a butt weld ("1", "2"): planes (line, unit normal out of the metal)
     no_edges : why there are none, where there are none
+    found : what was worked out of it already
     """
 
     family: str
@@ -57,6 +62,7 @@ class Shape:
     root_u: float | None = None
     edges: Mapping[str, Planes] = field(default_factory=dict)
     no_edges: str = NO_EDGES
+    found: dict[Any, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     @property
     def weld(self) -> Array:
@@ -80,6 +86,20 @@ class Shape:
         direction = line.direction
         step = here - (self.root if self.root is not None and self.family in ("tee", "lap") else other)
         return direction if direction @ step >= 0 else -direction
+
+
+def once(formula: Callable[Concatenate[Shape, P], T]) -> Callable[Concatenate[Shape, P], T]:
+    """A formula that is worked out only once for a shape, since several dimensions rest on it."""
+
+    @wraps(formula)
+    def asked(shape: Shape, *args: P.args, **kwargs: P.kwargs) -> T:
+        key = (formula, args)
+        if key not in shape.found:
+            shape.found[key] = formula(shape, *args, **kwargs)
+        value: T = shape.found[key]
+        return value
+
+    return asked
 
 
 def out_of(line: Line, face: Array, fusion: Array, *, before: bool) -> Array:

@@ -3,13 +3,18 @@
 import numpy as np
 
 from etchbook.geometry import Line, area, clip_half_plane, distances_to_polyline, ray_crossings
-from etchbook.section.shape import Shape
+from etchbook.section.shape import Shape, once
 
 Value = float | str
 
 
 def weld_area(shape: Shape) -> Value:
     """Area of everything that was liquid."""
+    return _weld(shape)
+
+
+@once
+def _weld(shape: Shape) -> float:
     return area(shape.weld)
 
 
@@ -22,15 +27,16 @@ def fused_plate_area(shape: Shape) -> Value:
 def deposited_area(shape: Shape) -> Value:
     """Area of the weld metal outside the original outline of the members."""
     fused = fused_plate_area(shape)
-    return fused if isinstance(fused, str) else max(0.0, area(shape.weld) - fused)
+    return fused if isinstance(fused, str) else max(0.0, _weld(shape) - fused)
 
 
 def dilution(shape: Shape) -> Value:
     """Fused plate area over weld metal area."""
     fused = fused_plate_area(shape)
-    return fused if isinstance(fused, str) else fused / area(shape.weld)
+    return fused if isinstance(fused, str) else fused / _weld(shape)
 
 
+@once
 def _fused(shape: Shape) -> list[float] | str:
     if shape.family == "butt":
         return [_beyond(shape, member) for member in ("1", "2")] if shape.edges else shape.no_edges
@@ -156,13 +162,15 @@ def haz_width_max(shape: Shape) -> Value:
     return max(float(w.max()) for w in found)
 
 
+@once
 def haz_widths(shape: Shape, member: str) -> np.ndarray | str:
     """Distance to the HAZ edge at each fusion point of a member that has the edge square opposite it."""
     edge = shape.haz.get(member)
     points = shape.fusion[shape.beside == int(member)]
     if edge is None or len(edge) < 4 or len(points) < 3:
         return f"no HAZ edge was found in member {member}"
-    index = np.argmin(np.hypot(points[:, None, 0] - edge[None, :, 0], points[:, None, 1] - edge[None, :, 1]), axis=1)
+    x, y = points[:, None, 0] - edge[None, :, 0], points[:, None, 1] - edge[None, :, 1]
+    index = np.argmin(x * x + y * y, axis=1)
     opposite = (index > 0) & (index < len(edge) - 1)
     if opposite.mean() < 0.4:
         return f"the HAZ edge in member {member} was seen along too little of the fusion line"
@@ -189,4 +197,4 @@ def pore_area_percent(shape: Shape) -> Value:
     """Pore area over weld metal area."""
     if shape.pore_area is None:
         return "pores were not looked for, because the weld metal is too small in the picture"
-    return 100.0 * shape.pore_area / area(shape.weld)
+    return 100.0 * shape.pore_area / _weld(shape)

@@ -4,7 +4,7 @@ import numpy as np
 
 from etchbook.geometry import distances_to_polyline, largest_isosceles_height, ray_crossings
 from etchbook.geometry.lines import through
-from etchbook.section.shape import Shape
+from etchbook.section.shape import Shape, once
 
 Value = float | str
 NO_ROOT = "the joint root could not be placed, because a plate surface line beside the weld was not found"
@@ -20,6 +20,7 @@ def leg_2(shape: Shape) -> Value:
     return _leg(shape, 1, "surface_2")
 
 
+@once
 def _leg(shape: Shape, toe: int, name: str) -> Value:
     if shape.root is None or name not in shape.lines:
         return NO_ROOT
@@ -36,6 +37,7 @@ def asymmetry(shape: Shape) -> Value:
     return abs(first - second)
 
 
+@once
 def nominal_throat(shape: Shape) -> Value:
     """Height of the largest isosceles triangle in the weld section."""
     first, second = leg_1(shape), leg_2(shape)
@@ -101,6 +103,7 @@ def missed_root(shape: Shape) -> Value:
     return hit if isinstance(hit, str) else max(-hit, 0.0)
 
 
+@once
 def _root_run(shape: Shape) -> Value:
     """Signed depth of the weld metal beyond the root along the bisector: positive melted, negative missed."""
     inward = bisector(shape)

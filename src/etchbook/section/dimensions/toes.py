@@ -109,5 +109,5 @@ def _toe_angle(shape: Shape, toe: str) -> Value:
         return f"the weld face near toe {toe} is too short to have a tangent"
     # The tangent at the toe itself: a parabola in the distance run, so that the curve of the face does not tilt it.
     s = run[near]
-    tangent = np.array([np.polyfit(s, face[near, k], 2)[1] for k in (0, 1)])
+    tangent = np.polyfit(s, face[near], 2)[1]
     return float(np.degrees(np.arctan2(tangent @ up, tangent @ away))) % 360
