@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from etchbook.quantity import Measured
+from etchbook.quantity import Measured, spoken
 from etchbook.trials.scatter import StatisticsError
 
 
@@ -25,7 +25,15 @@ class Split:
     words: str
 
 
-def split(a: Measured, b: Measured, area_a: Measured, area_b: Measured, *, name: str = "it") -> Split:
+def split(
+    a: Measured,
+    b: Measured,
+    area_a: Measured,
+    area_b: Measured,
+    *,
+    name: str = "it",
+    widths: tuple[Measured, Measured] | None = None,
+) -> Split:
     """Split a change of a dimension into amount and shape.
 
     A bead of the same form with more metal is the same picture enlarged: every length grows
@@ -36,6 +44,7 @@ def split(a: Measured, b: Measured, area_a: Measured, area_b: Measured, *, name:
     a, b : the dimension on both beads [mm], such as convexity or excess weld metal
     area_a, area_b : deposited area [mm²]
     name : of the dimension, for the sentence
+    widths : width of both beads [mm], or of a fillet its mean leg, for the height over it; None where not read
 
     Returns
     -------
@@ -55,7 +64,16 @@ def split(a: Measured, b: Measured, area_a: Measured, area_b: Measured, *, name:
     )
     equal = Measured(value=b.value / grown, u=math.hypot(b.u / grown, b.value / grown * half), unit=a.unit)
     total = Measured(value=b.value - a.value, u=math.hypot(a.u, b.u), unit=a.unit)
-    return Split(total=total, amount=amount, shape=shape, at_equal_area=equal, words=_told(name, total, amount, shape))
+    return Split(total=total, amount=amount, shape=shape, at_equal_area=equal,
+                 words=_told(name, total, amount, shape) + _more(a, b, equal, widths))  # fmt: skip
+
+
+def _more(a: Measured, b: Measured, equal: Measured, widths: tuple[Measured, Measured] | None) -> str:
+    """What the second bead would have with the metal of the first, and height over width of both."""
+    told = f" With the first's amount of metal the second would have {spoken(equal)}."
+    if widths is None or min(widths[0].value, widths[1].value) <= 0:
+        return told
+    return f"{told} Height over width: {spoken(form(a, widths[0]))} against {spoken(form(b, widths[1]))}."
 
 
 def _told(name: str, total: Measured, amount: Measured, shape: Measured) -> str:

@@ -198,8 +198,26 @@ def _splits(sides: Mapping[str, tuple[Quantity, Quantity]]) -> dict[str, Split]:
             continue
         held = [one for one in (*pair, *areas) if isinstance(one, Measured)]
         if len(held) == 4 and min(held[2].value, held[3].value) > 0:
-            told[name] = split(held[0], held[1], held[2], held[3], name=DIMENSIONS[name].label)
+            told[name] = split(held[0], held[1], held[2], held[3], name=DIMENSIONS[name].label, widths=_widths(sides))
     return told
+
+
+def _widths(sides: Mapping[str, tuple[Quantity, Quantity]]) -> tuple[Measured, Measured] | None:
+    """Weld width of both groups, or of fillets the mean leg; None where not read."""
+    names = ("weld_width",) if "weld_width" in sides else ("leg_1", "leg_2")
+    held = [[sides[name][side] for name in names if name in sides] for side in (0, 1)]
+    read = [[one for one in side if isinstance(one, Measured)] for side in held]
+    if any(len(side) < len(names) for side in read):
+        return None
+    first, second = (
+        Measured(
+            value=sum(one.value for one in side) / len(side),
+            u=sum(one.u**2 for one in side) ** 0.5 / len(side),
+            unit=side[0].unit,
+        )
+        for side in read
+    )
+    return first, second
 
 
 def _answers(

@@ -90,3 +90,26 @@ def test_what_the_tables_do_not_hold_is_absent_or_refused() -> None:
     for mixture in (lambda: oxygen(0.2), lambda: helium(-0.1), lambda: helium(float("nan"))):
         with pytest.raises(GasError, match="share of"):
             mixture()
+
+
+def test_the_tables_answer_where_the_library_is_not_installed(monkeypatch: pytest.MonkeyPatch) -> None:
+    import etchbook.gas.live
+    from etchbook.gas.density import compressibility as with_co2
+
+    best = compressibility(helium(0.3), 12.0, 150.0), with_co2(0.18, 12.0, 150.0)
+    monkeypatch.setattr(etchbook.gas.live, "available", lambda: False)
+    monkeypatch.setattr(etchbook.gas.live, "live_z", None)
+    table = compressibility(helium(0.3), 12.0, 150.0), with_co2(0.18, 12.0, 150.0)
+    for one, other in zip(best, table, strict=True):
+        assert isinstance(one, Measured) and isinstance(other, Measured)
+        assert other.value == pytest.approx(one.value, rel=1e-3)
+
+
+@pytest.mark.skipif(not available(), reason="the optional extra `gas` is not installed")
+def test_the_library_is_asked_where_it_is_installed(monkeypatch: pytest.MonkeyPatch) -> None:
+    import etchbook.gas.live
+    from etchbook.gas.density import compressibility as with_co2
+
+    monkeypatch.setattr(etchbook.gas.live, "live_z", lambda *_: 0.5)
+    for found in (compressibility(oxygen(0.02), 12.0, 150.0), with_co2(0.18, 12.0, 150.0)):
+        assert isinstance(found, Measured) and found.value == 0.5

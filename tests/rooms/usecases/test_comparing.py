@@ -187,3 +187,12 @@ def test_little_differences_are_told_as_such() -> None:
     made = compare([bead("A1", 0.4, start_temperature=20.0)], [bead("B1", 0.7, start_temperature=7.0)])
     kinds = {one.setting: one.kind for one in made.suspects}
     assert kinds["start_temperature"] == "differs little"
+
+
+def test_the_split_tells_equal_metal_and_height_over_leg() -> None:
+    made = compare([bead("A1", 0.4, area=16.0)], [bead("B1", 0.9, area=25.0)])
+    words = made.splits["convexity"].words
+    # By hand: lengths grow with the root of the area, 5/4; 0.9 / 1.25 = 0.72.
+    assert "With the first's amount of metal the second would have 0.72" in words
+    legs = [row(made, name).a.value for name in ("leg_1", "leg_2")]  # type: ignore[attr-defined]
+    assert f"Height over width: {0.4 / (sum(legs) / 2):.3f}"[:-1] in words
