@@ -209,16 +209,6 @@ def answers_from(usual: Sequence[str], odd: Sequence[str], book: str | None) -> 
     return compare(groups[0], groups[1], scatter=own).answers
 
 
-def answers_in(store: BookStore, usual: Sequence[str], odd: Sequence[str]) -> tuple[Answer, ...]:
-    """The same for beads of an open book; nothing where none are named."""
-    if not usual and not odd:
-        return ()
-    if not usual or not odd:
-        raise RefusedError("name at least one usual bead and one odd one, or none at all")
-    groups, _ = groups_in(store, usual, odd)
-    return compare(groups[0], groups[1]).answers
-
-
 def compare_page(
     made: Comparison, dimension: str, drawings: Mapping[str, bytes], today: date | None = None, *, kind: str = "html"
 ) -> bytes:

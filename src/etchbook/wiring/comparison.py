@@ -12,8 +12,9 @@ from etchbook.trials.scatter import Scatter
 from etchbook.usecases import RefusedError
 from etchbook.usecases.comparing import BeadReadings, Comparison, Row, compare
 from etchbook.usecases.comparing_words import comparison_document, verdict_words, view_lines
+from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.scatters import scatter_for
-from etchbook.wiring.compared import compare_page, compare_pages, coupon_of, groups_from
+from etchbook.wiring.compared import compare_page, compare_pages, coupon_of, groups_from, groups_in
 from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.press import json_bytes
 
@@ -133,7 +134,25 @@ def usual_and_odd(usual: Sequence[str], odd: Sequence[str], book: str | None) ->
     if not usual or not odd:
         raise RefusedError("name at least one usual bead and one odd one")
     groups, own = groups_from(usual, odd, {}, book)
-    view = compared(groups[0], groups[1], Wish(names=("usual", "odd")), own)
+    return _answered(groups[0], groups[1], own)
+
+
+def usual_and_odd_in(
+    store: BookStore, usual: Sequence[str], odd: Sequence[str]
+) -> tuple[tuple[Answer, ...], list[str]]:
+    """The same for beads of an open book; nothing where none are named."""
+    if not usual and not odd:
+        return (), []
+    if not usual or not odd:
+        raise RefusedError("name at least one usual bead and one odd one, or none at all")
+    groups, own = groups_in(store, usual, odd)
+    return _answered(groups[0], groups[1], own)
+
+
+def _answered(
+    usual: Sequence[BeadReadings], odd: Sequence[BeadReadings], own: Mapping[str, Scatter]
+) -> tuple[tuple[Answer, ...], list[str]]:
+    view = compared(usual, odd, Wish(names=("usual", "odd")), own)
     told = [view.words]
     found = view.rows[view.question].difference
     if not isinstance(found, Absent) and found.verdict in ("no difference shown", "practically none"):

@@ -25,12 +25,36 @@ def typed(text: str) -> dict[str, str]:
 
 
 ASKED = {
-    "split": {"co2": "25", "coldest": "-45 °C", "filled": "150 bar", "filled_at": "15 °C"},
-    "mixing": {"co2": "18 %", "filled": "200 bar", "at": "20 °C", "days": "7; 14"},
-    "contents": {"co2": "18", "litres": "50 L", "gauge": "120 bar", "at": "8 °C", "flow": "15 L/min", "gauge_u": ""},
-    "flow": {"co2": "18", "read": "30", "unit": "cfh", "tube": "same", "nozzle": "16 mm", "wind": "4 m/s"},
-    "regulator": {"co2": "25", "gauge": "200 bar", "at": "32 °F", "flow": "15 L/min"},
-    "sound": {"co2": "25", "at": "20 °C", "tube": "250 mm", "known": "299 Hz", "suspect": "299 Hz", "u": "0.3 Hz"},
+    "split": {"second": "co2", "share": "25", "coldest": "-45 °C", "filled": "150 bar", "filled_at": "15 °C"},
+    "mixing": {"second": "co2", "share": "18 %", "filled": "200 bar", "at": "20 °C", "days": "7; 14"},
+    "contents": {
+        "second": "co2",
+        "share": "18",
+        "litres": "50 L",
+        "gauge": "120 bar",
+        "at": "8 °C",
+        "flow": "15 L/min",
+        "gauge_u": "",
+    },
+    "flow": {
+        "second": "co2",
+        "share": "18",
+        "read": "30",
+        "unit": "cfh",
+        "tube": "same",
+        "nozzle": "16 mm",
+        "wind": "4 m/s",
+    },
+    "regulator": {"second": "co2", "share": "25", "gauge": "200 bar", "at": "32 °F", "flow": "15 L/min"},
+    "sound": {
+        "second": "co2",
+        "share": "25",
+        "at": "20 °C",
+        "tube": "250 mm",
+        "known": "299 Hz",
+        "suspect": "299 Hz",
+        "u": "0.3 Hz",
+    },
 }
 TOLD = {"split": "Yes", "mixing": "weeks upright", "contents": "h left", "flow": "shelter the arc",
         "regulator": "CO2 frost", "sound": "holds 25"}  # fmt: skip
@@ -43,6 +67,16 @@ def test_each_question_about_gas_is_answered_in_words_first(bench, name: str) ->
     answer = bench.get(f"/gas/{name}", params=ASKED[name])
     assert answer.status_code == 200 and TOLD[name] in said(answer.text)
     assert {field: typed(answer.text).get(field, value) for field, value in ASKED[name].items()} == ASKED[name]
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_oxygen_and_helium_are_answered_for_too(bench, name: str) -> None:
+    for second, word in (("o2", "O2"), ("he", "helium")):
+        answer = bench.get(
+            f"/gas/{name}", params=ASKED[name] | {"second": second, "share": "2", "known": "", "suspect": ""}
+        )
+        assert answer.status_code == 200 and said(answer.text)
+        assert word.lower() in answer.text.lower().replace("oxygen", "o2")
 
 
 @pytest.mark.parametrize("name", ["split", "mixing", "contents", "regulator"])
@@ -65,11 +99,11 @@ def test_units_may_be_those_of_the_other_system(bench) -> None:
         ("contents", {"gauge": ""}, "gauge", "is needed"),
         ("contents", {"gauge": "900 bar"}, "gauge", "between 0 and 320"),
         ("contents", {"at": "warm"}, "at", "must be a number"),
-        ("contents", {"co2": "125"}, "co2", "0 to 100"),
-        ("contents", {"co2": "100"}, "co2", "weigh it"),
+        ("contents", {"share": "125"}, "share", "0 to 100"),
+        ("contents", {"share": "100"}, "share", "weigh it"),
         ("flow", {"read": "15 gallons"}, "read", "plain number"),
         ("flow", {"unit": "gallons"}, "unit", "one of"),
-        ("flow", {"wind": "-3 m/s"}, "wind", "speed"),
+        ("flow", {"wind": "-3 m/s"}, "wind", "wind"),
         ("sound", {"known": ""}, "suspect", "both tones"),
         ("mixing", {"days": "soon"}, "days", "plain number"),
     ],

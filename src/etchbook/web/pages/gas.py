@@ -2,24 +2,28 @@
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from markupsafe import Markup, escape
 
-from etchbook.usecases import RefusedError, gassing, parted
-from etchbook.usecases.gassing import GasAnswer, co2_share
+from etchbook.usecases import RefusedError, gassing
+from etchbook.usecases.gassing import GasAnswer
 from etchbook.usecases.keeping.errors import NotThereError
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import page
+from etchbook.wiring import ask_gas
 
 router = APIRouter(include_in_schema=False)
 Values = Mapping[str, Any]
 
-CO2 = Field(name="co2", label="CO2 in the argon", unit="%", like="18 %", hint="Share by volume; the rest is argon.",
-            told=("CO2 in the argon", "share of CO2", "pure CO2", "layers need two gases"))  # fmt: skip
+SECOND = Field(name="second", label="Second gas in the argon", kind="choice", usual="co2", needed=False,
+               options=(("co2", "CO2"), ("o2", "oxygen"), ("he", "helium")), told=("second gas",))  # fmt: skip
+SHARE = Field(name="share", label="Its share", unit="%", like="18 %", hint="By volume; the rest is argon.",
+              told=("share of", "a share", "pure CO2", "layers need two gases", "percent"))  # fmt: skip
+MIXTURE = (SECOND, SHARE)
 FLOW = Field(name="flow", label="Flow while the arc burns", unit="L/min", usual="15 L/min", told=("flow",))
 GAUGE = Field(name="gauge", label="Cylinder gauge shows", unit="bar", like="150 bar or 2200 psi", told=("gauge",))
 AT = Field(name="at", label="Temperature of the cylinder", unit="°C", like="8 °C or 46 °F", told=("temperature",))
@@ -45,85 +49,77 @@ class Question:
     cylinder: bool = True
 
 
-def _split(said: Values) -> GasAnswer:
-    return parted.can_part(co2_share(said["co2"]), said["filled"], said["filled_at"], said["coldest"])
+def _mixture(said: Values) -> dict[str, float]:
+    return {said["second"] or "co2": said["share"]}
 
 
-def _mixing(said: Values) -> GasAnswer:
-    return parted.mixing(co2_share(said["co2"]), said["filled"], said["at"], said["days"])
+def _rest(said: Values) -> dict[str, Any]:
+    return {name: value for name, value in said.items() if name not in ("second", "share")}
 
 
-def _contents(said: Values) -> GasAnswer:
-    return gassing.cylinder_contents(co2_share(said["co2"]), said["litres"], said["gauge"], said["at"],
-                                     flow=said["flow"], gauge_u=said["gauge_u"])  # fmt: skip
-
-
-def _flow(said: Values) -> GasAnswer:
-    return gassing.gas_flow(co2_share(said["co2"]), said["read"], unit=said["unit"], scale_for=said["tube"],
-                            bore=said["nozzle"], wind=said["wind"])  # fmt: skip
-
-
-def _regulator(said: Values) -> GasAnswer:
-    return gassing.regulator_frost(co2_share(said["co2"]), said["gauge"], said["at"], said["flow"])
-
-
-def _sound(said: Values) -> GasAnswer:
-    heard = (said["known"], said["suspect"])
-    if (heard[0] is None) != (heard[1] is None):
+def _heard(said: Values) -> GasAnswer:
+    tones = (said["known"], said["suspect"])
+    if (tones[0] is None) != (tones[1] is None):
         raise RefusedError("Give both tones, of the known and of the suspect gas, or neither")
-    return parted.sound_test(co2_share(said["co2"]), said["at"], said["tube"] / 1000,
-                             heard=None if heard[0] is None else heard, u_hz=said["u"])  # fmt: skip
+    return ask_gas.sound(at=said["at"], tube=said["tube"], tones=None if tones[0] is None else tones, u=said["u"],
+                         **_mixture(said))  # fmt: skip
+
+
+def _of(verb: Callable[..., GasAnswer]) -> Callable[[Values], GasAnswer]:
+    """A verb of `ask_gas`, whose arguments are called like the fields of its form."""
+    return lambda said: verb(**_rest(said), **_mixture(said))
 
 
 QUESTIONS: Mapping[str, Question] = {
     "split": Question(
         title="Can it come apart?",
         lead="By gravity, or by cold; and what would then be drawn off.",
-        fields=(CO2, Field(name="coldest", label="Coldest it has been", unit="°C", like="-15 °C or 5 °F"), FILLED,
+        fields=(*MIXTURE, Field(name="coldest", label="Coldest it has been", unit="°C", like="-15 °C or 5 °F"), FILLED,
                 Field(name="filled_at", label="Temperature when it was filled", unit="°C", usual="15 °C",
                       told=("filling temperature",))),
-        verb=_split,
+        verb=_of(ask_gas.split),
     ),
     "mixing": Question(
         title="Would rolling it help?",
         lead="How long layers from filling last, upright and lying, and what rolling can and cannot do.",
-        fields=(CO2, FILLED, Field(name="at", label="Temperature of the store", unit="°C", usual="20 °C",
+        fields=(*MIXTURE, FILLED, Field(name="at", label="Temperature of the store", unit="°C", usual="20 °C",
                                    told=("temperature",)),
                 Field(name="days", label="Days since filling", kind="numbers", usual="7; 14; 30; 60; 120")),
-        verb=_mixing,
+        verb=_of(ask_gas.mixing),
     ),
     "contents": Question(
         title="How much is left?",
         lead="For how many hours, and what the gauge would show warmer or colder.",
-        fields=(CO2, Field(name="litres", label="Water capacity", unit="L", like="50 L",
+        fields=(*MIXTURE, Field(name="litres", label="Water capacity", unit="L", like="50 L",
                            hint="Stamped on the cylinder's shoulder.", told=("litres", "capacity")),
                 GAUGE, AT, FLOW, Field(name="gauge_u", label="How well the gauge is known", unit="bar", needed=False,
                                        hint="Standard uncertainty; left empty, that of a class 2.5 gauge.")),
-        verb=_contents,
+        verb=_of(ask_gas.contents),
     ),
     "flow": Question(
         title="What does the flow reading mean?",
         lead="What the flow tube shows, what leaves the nozzle, and whether it stays smooth.",
-        fields=(CO2, Field(name="read", label="The tube shows", kind="number", like="15", told=("flow reading",)),
+        fields=(*MIXTURE, Field(name="read", label="The tube shows", kind="number", like="15", told=("flow reading",)),
                 Field(name="unit", label="In", kind="choice", usual="L/min", told=("unit",),
                       options=(("L/min", "litres a minute (L/min)"), ("cfh", "cubic feet an hour (cfh)"))),
                 Field(name="tube", label="Its scale is made for", kind="choice", usual="same",
                       options=(("same", "this same gas"), ("argon", "argon"), ("co2", "CO2"), ("air", "air"))),
                 Field(name="nozzle", label="Bore of the nozzle", unit="mm", usual="16 mm", told=("nozzle", "bore")),
-                Field(name="wind", label="Wind at the arc", unit="m/s", needed=False, like="2 m/s or 4 mph")),
-        verb=_flow,
+                Field(name="wind", label="Wind at the arc", unit="m/s", needed=False, like="2 m/s or 4 mph",
+                      told=("wind",))),
+        verb=_of(ask_gas.flow),
         cylinder=False,
     ),
     "regulator": Question(
         title="Can the regulator frost up?",
         lead="And make the flow hunt.",
-        fields=(CO2, GAUGE, AT, FLOW),
-        verb=_regulator,
+        fields=(*MIXTURE, GAUGE, AT, FLOW),
+        verb=_of(ask_gas.regulator),
     ),
     "sound": Question(
         title="Is this the gas it says?",
         lead="Two gases told apart by the tone of a tube: how to do it, and what two tones say.",
-        fields=(Field(name="co2", label="CO2 in the known gas", unit="%", like="18 %", told=("share of CO2", "CO2 in")),
+        fields=(SECOND, replace(SHARE, label="Its share in the known gas"),
                 Field(name="at", label="Temperature of the tube", unit="°C", usual="20 °C", told=("temperature",)),
                 Field(name="tube", label="Length of the tube, closed at one end", unit="mm", usual="250 mm",
                       told=("tube",)),
@@ -132,7 +128,7 @@ QUESTIONS: Mapping[str, Question] = {
                       told=("both tones",)),
                 Field(name="u", label="How well a tone is read", unit="Hz", usual="0.3 Hz",
                       hint="Standard uncertainty.")),
-        verb=_sound,
+        verb=_heard,
         cylinder=False,
     ),
 }  # fmt: skip

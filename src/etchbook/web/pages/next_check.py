@@ -17,7 +17,7 @@ from etchbook.usecases.next_question import meanings_of, next_question
 from etchbook.web.asking import Field, asked
 from etchbook.web.bench import get_book, page
 from etchbook.web.pages.picking import picking
-from etchbook.wiring.compared import answers_in
+from etchbook.wiring.comparison import usual_and_odd_in
 
 router = APIRouter(include_in_schema=False)
 Codes = Annotated[list[str], Query(max_length=60)]
@@ -85,8 +85,8 @@ def ask(
     if found is None and form.trouble:
         return page(request, "next_check.html", status=422, **picking(store, [*usual, *odd], []), usual=usual, odd=odd,
                     refused=form.trouble)  # fmt: skip
-    known, checked = found or ((), None)
-    return page(request, "next_check_ask.html", status=form.status, form=form, state=state,
+    known, differ, checked = found or ((), [], None)
+    return page(request, "next_check_ask.html", status=form.status, form=form, state=state, differ=differ,
                 **shown(known, checked, _priors(form.values) if found else {}, state))  # fmt: skip
 
 
@@ -103,16 +103,19 @@ def _priors(values: Mapping[str, Any]) -> dict[str, float]:
     return {name.removeprefix(PRIOR): value for name, value in values.items() if value is not None}
 
 
-def answers_so_far(store: BookStore, state: State) -> tuple[Answer, ...]:
-    """What log and readings say by themselves, and what the person said."""
+def answers_so_far(store: BookStore, state: State) -> tuple[tuple[Answer, ...], list[str]]:
+    """What log and readings say by themselves and what the person said; and whether the beads differ at all."""
     told = [one.partition("=") for one in state.said]
     own = tuple(Answer(observation=name, state=answer, by="you") for name, _, answer in told)
-    return (*answers_in(store, state.usual, state.odd), *own)
+    answered, differ = usual_and_odd_in(store, state.usual, state.odd)
+    return (*answered, *own), differ
 
 
-def _found(store: BookStore, state: State, values: Mapping[str, Any]) -> tuple[tuple[Answer, ...], NextCheck]:
-    known = answers_so_far(store, state)
-    return known, next_check(known, _priors(values))
+def _found(
+    store: BookStore, state: State, values: Mapping[str, Any]
+) -> tuple[tuple[Answer, ...], list[str], NextCheck]:
+    known, differ = answers_so_far(store, state)
+    return known, differ, next_check(known, _priors(values))
 
 
 def shown(
