@@ -1,26 +1,49 @@
 // Small helps that pages work without: plus and minus, timers, a job's progress, the list under the search.
+
+/** All of a kind within a part of the page. @param {ParentNode} part @param {string} which
+ * @returns {NodeListOf<HTMLElement>} */
+const all = (part, which) => part.querySelectorAll(which);
+
 /** @param {ParentNode} part */
 function begin(part) {
-  for (const box of part.querySelectorAll("[data-job]")) import("./job.js").then((m) => m.watch(box));
-  for (const box of part.querySelectorAll(".stepper")) import("./stepper.js").then((m) => m.begin(box));
-  for (const box of part.querySelectorAll("[data-seconds]")) import("./timer.js").then((m) => m.begin(box));
-  for (const box of part.querySelectorAll("[data-scan]")) import("./scan.js").then((m) => m.begin(box));
-  for (const form of part.querySelectorAll("form[data-photo]")) import("./photo.js").then((m) => m.begin(form));
-  for (const form of part.querySelectorAll("form[method=post]:not([hx-post]):not([data-again])")) {
+  for (const box of all(part, "[data-job]")) import("./job.js").then((m) => m.watch(box));
+  for (const box of all(part, ".stepper")) import("./stepper.js").then((m) => m.begin(box));
+  for (const box of all(part, "[data-seconds]")) import("./timer.js").then((m) => m.begin(box));
+  for (const box of all(part, "[data-scan]")) import("./scan.js").then((m) => m.begin(box));
+  for (const form of all(part, "form[data-photo]")) {
+    import("./photo.js").then((m) => m.begin(/** @type {HTMLFormElement} */ (form)));
+  }
+  for (const form of all(part, "form[method=post]:not([hx-post])")) {
     form.addEventListener("submit", (event) => {
       // A second tap while the first is under way would log the bead twice.
       if (form.dataset.sent) event.preventDefault();
       form.dataset.sent = "yes";
     });
   }
-  for (const button of part.querySelectorAll("[data-print]")) button.addEventListener("click", () => print());
 }
+
 begin(document);
 document.addEventListener("htmx:load", (event) => {
-  if (event.detail.elt !== document.body) begin(event.detail.elt);
+  const part = /** @type {CustomEvent} */ (event).detail.elt;
+  if (part !== document.body) begin(part);
 });
 addEventListener("pageshow", () => {
-  for (const form of document.querySelectorAll("form[data-sent]")) delete form.dataset.sent;
+  for (const form of all(document, "form[data-sent]")) delete form.dataset.sent;
+});
+
+// On paper nothing can be opened: cautions and what was weighed are printed, the meaning of each word is not.
+addEventListener("beforeprint", () => {
+  for (const one of all(document, "main details:not([open], .means)")) {
+    if (one.querySelector("input, select")) continue;
+    one.dataset.printed = "yes";
+    one.setAttribute("open", "");
+  }
+});
+addEventListener("afterprint", () => {
+  for (const one of all(document, "[data-printed]")) {
+    delete one.dataset.printed;
+    one.removeAttribute("open");
+  }
 });
 
 const quick = document.querySelector("#quick");
@@ -28,5 +51,5 @@ addEventListener("keydown", (event) => {
   if (event.key === "Escape") quick?.replaceChildren();
 });
 document.addEventListener("click", (event) => {
-  if (!event.target.closest("#quick, .seek")) quick?.replaceChildren();
+  if (!(event.target instanceof Element && event.target.closest("#quick, .seek"))) quick?.replaceChildren();
 });
