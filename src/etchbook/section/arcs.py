@@ -15,6 +15,8 @@ AIR, ONE, TWO = 0, 1, 2
 """What lies outside a point of the weld's contour: surroundings, member 1, member 2."""
 MOST_AIR = 0.8
 """A weld face between two toes lies against the surroundings for at least this share of its length."""
+OTHER_SHARE, OTHER_PIXELS = 0.05, 60.0
+"""Weld metal elsewhere is another weld from this share of the one that is read and from so many pixels."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -51,6 +53,18 @@ def weld_share(guess: Guess) -> NDArray[np.float32]:
     alone = np.zeros(share.shape, np.float32)
     alone[box] = np.where(filled & ~best[box], 1.0, np.where(near, share[box], 0.0))
     return alone
+
+
+def other_welds(guess: Guess) -> NDArray[np.float32]:
+    """Chance of weld metal away from the weld that is read: the fillet on the other side, a neighbouring bead."""
+    share = guess.share[5]
+    pieces, count = label(share > 0.5, return_num=True)
+    if count < 2:
+        return np.zeros_like(share)
+    worth = ndimage.sum_labels(share, pieces, np.arange(1, count + 1))
+    kept = np.nonzero((worth > OTHER_SHARE * worth.max()) & (worth > OTHER_PIXELS))[0] + 1
+    kept = kept[kept != 1 + int(np.argmax(worth))]
+    return np.where(ndimage.binary_dilation(np.isin(pieces, kept), iterations=2), share, 0).astype(np.float32)
 
 
 def find_arcs(guess: Guess, family: str) -> Arcs | None:

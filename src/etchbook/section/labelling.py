@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from etchbook.geometry import normals, rasterise, resample
-from etchbook.section.arcs import weld_share
+from etchbook.section.arcs import other_welds, weld_share
 from etchbook.section.draft import Draft
 from etchbook.section.guess import Guess, on_grid
 from etchbook.section.measuring import shape_of
@@ -13,6 +13,9 @@ from etchbook.section.outlining import Look
 from etchbook.section.records import HAZ, PLATE, SURROUNDINGS, WELD, Reading, Regions
 from etchbook.section.strips import Array
 from etchbook.section.tracing import softened
+
+BESIDE = 3
+"""Width of the strip round the outline in which its own edge counts [px of the reduced picture]."""
 
 
 def regions_of(draft: Draft | None, seen: Look | None, shape: tuple[int, int], factor: float) -> Regions:
@@ -27,7 +30,28 @@ def regions_of(draft: Draft | None, seen: Look | None, shape: tuple[int, int], f
         labels[metal & (haz > 0.5)] = HAZ
     if draft is not None:
         labels = _with_outline(labels, draft, factor)
+        labels[(labels != SURROUNDINGS) & (labels != WELD) & _elsewhere(seen, draft, shape, factor)] = WELD
     return Regions(labels=labels, factor=factor)
+
+
+def _elsewhere(seen: Look, draft: Draft, shape: tuple[int, int], factor: float) -> NDArray[np.bool_]:
+    """Weld metal that is not part of the weld that is read, and stays clear of it."""
+    found = np.zeros(shape, bool)
+    for guess in (seen.whole,) if seen.near is seen.whole else (seen.whole, seen.near):
+        rows, columns = _places(guess, shape, factor)
+        low_r, high_r, low_c, high_c = _covered(guess, rows, columns)
+        other = on_grid(other_welds(guess), rows[low_r:high_r], columns[low_c:high_c])
+        found[low_r:high_r, low_c:high_c] = other > 0.5
+    return found & ~_beside_weld(rasterise(_small(_ring(draft), factor), shape))
+
+
+def _beside_weld(weld: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """The weld that is read and a narrow strip round it, where the coarse labels give way to the traced outline."""
+    return np.asarray(ndimage.binary_dilation(weld, iterations=BESIDE))
+
+
+def _ring(draft: Draft) -> Array:
+    return np.concatenate([draft.face.points, draft.fusion.points[::-1]])
 
 
 def _bar(draft: Draft, shape: tuple[int, int], factor: float) -> NDArray[np.float32]:
@@ -103,8 +127,7 @@ def _with_outline(labels: NDArray[np.uint8], draft: Draft, factor: float) -> NDA
         inner, outer = _strips(trace.points, fusion, 2.0 * draft.pixel)
         labels = np.where(rasterise(_small(outer, factor), shape) & metal, PLATE, labels)
         labels = np.where(rasterise(_small(inner, factor), shape) & metal, HAZ, labels)
-    ring = np.concatenate([draft.face.points, draft.fusion.points[::-1]])
-    weld = rasterise(_small(ring, factor), shape)
+    weld = rasterise(_small(_ring(draft), factor), shape)
     labels = np.where(~weld & (labels == WELD), PLATE, labels)
     return np.where(weld, WELD, labels).astype(np.uint8)
 
@@ -131,7 +154,8 @@ def region_labels(reading: Reading) -> NDArray[np.uint8]:
     columns = np.clip(((np.arange(width) + 0.5) / factor).astype(int), 0, small.shape[1] - 1)
     labels = small[rows][:, columns]
     for ring in reading.outline.weld:
+        coarse = _beside_weld(rasterise(_small(ring, factor), (small.shape[0], small.shape[1])))
         weld = rasterise(resample(np.concatenate([ring, ring[:1]]), 1.0), (height, width))
-        labels[(labels == WELD) & ~weld] = HAZ
+        labels[(labels == WELD) & coarse[rows][:, columns] & ~weld] = HAZ
         labels[weld] = WELD
     return np.ascontiguousarray(labels, np.uint8)
