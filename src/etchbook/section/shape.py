@@ -92,7 +92,7 @@ def once(formula: Callable[Concatenate[Shape, P], T]) -> Callable[Concatenate[Sh
     """A formula that is worked out only once for a shape, since several dimensions rest on it."""
 
     @wraps(formula)
-    def asked(shape: Shape, *args: P.args, **kwargs: P.kwargs) -> T:
+    def asked(shape: Shape, /, *args: P.args, **kwargs: P.kwargs) -> T:
         key = (formula, args)
         if key not in shape.found:
             shape.found[key] = formula(shape, *args, **kwargs)
