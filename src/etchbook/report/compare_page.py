@@ -8,7 +8,7 @@ from etchbook.procedure.heat_flow import CONDUCTION
 from etchbook.quantity import Absent
 from etchbook.report.page import house_style
 from etchbook.usecases.comparing import Comparison, Row
-from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words
+from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words, view_rows
 from etchbook.usecases.effects import effect_table
 
 CAPTIONS = {
@@ -68,11 +68,9 @@ def bead_line(made: Comparison) -> str:
 
 
 def _views(row: Row) -> Iterable[str]:
-    if isinstance(row.difference, Absent):
-        return
-    yield "<h2>Three views, each with what it assumes</h2>"
-    views = row.difference.views
-    yield _table(("view", "says", "assumes"), [(view.name, view.words, view.assumes) for view in views])
+    rows = view_rows(row)
+    if rows:
+        yield "<h2>Three views, each with what it assumes</h2>" + _table(("view", "says", "assumes"), rows)
 
 
 def _moved(made: Comparison) -> Iterable[str]:

@@ -11,8 +11,8 @@ from etchbook.quantity import Absent
 from etchbook.report.compare_page import CAPTIONS, bead_line, titled
 from etchbook.report.compareplots import strip_pages
 from etchbook.report.typeset import typeset_pdf
-from etchbook.usecases.comparing import Comparison, Row
-from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words
+from etchbook.usecases.comparing import Comparison
+from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words, view_rows
 from etchbook.usecases.effects import effect_table
 
 PLOTS = ("order.svg", "start-temperature.svg")
@@ -50,7 +50,7 @@ def _contents(made: Comparison, question: str, drawings: Mapping[str, str], toda
         "day": today.day,
         "row_headings": list(dimension_table(made)[0]),
         "verdict": verdict_words(row),
-        "views": _views(row),
+        "views": [list(cells) for cells in view_rows(row)],
         "splits": [part.words for part in made.splits.values()],
         "moved": moved_lines(made),
         "unknown": unknown,
@@ -64,12 +64,6 @@ def _contents(made: Comparison, question: str, drawings: Mapping[str, str], toda
         "plots": _drawn(drawings, PLOTS, made),
         "strips": [_drawing(f"strips-{at}.svg", "strips.svg", made) for at in range(len(strip_pages(made)))],
     }
-
-
-def _views(row: Row) -> list[list[str]]:
-    if isinstance(row.difference, Absent):
-        return []
-    return [[view.name, view.words, view.assumes] for view in row.difference.views]
 
 
 def _drawn(drawings: Mapping[str, str], names: tuple[str, ...], made: Comparison) -> list[dict[str, str]]:

@@ -37,7 +37,10 @@ def _origins(rows: "Sequence[Row]", own: Mapping[str, Scatter]) -> Iterator[str]
     for source, labels in planned.items():
         yield f"Scatter of {', '.join(labels)}: {source}; six like beads in the book would replace it."
     rest = len(reckoned) - len(mine) - sum(map(len, planned.values()))
-    if rest:
+    alone = all(len(group) == 1 for row in rows for group in row.beads if group)
+    if rest and alone:
+        yield f"Nothing is known of how the other {rest} dimensions scatter from bead to bead."
+    elif rest:
         yield f"For {'the other ' if mine or planned else ''}{rest} dimensions the beads alone tell how they scatter."
 
 

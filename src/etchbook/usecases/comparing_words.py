@@ -1,5 +1,6 @@
 """A comparison in lines of text, and as a plain document ready for JSON."""
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from typing import Any
@@ -21,10 +22,26 @@ def verdict_words(row: Row) -> str:
     return f"{label[0].upper()}{label[1:]}: {words}"
 
 
+def view_rows(row: Row) -> list[tuple[str, str, str]]:
+    """Each view with what it says and what it assumes, and the region of no practical consequence last."""
+    found = row.difference
+    if isinstance(found, Absent):
+        return []
+    rows = [(view.name, view.words, view.assumes) for view in found.views]
+    if math.isnan(found.inside):
+        return rows
+    unit = f" {row.unit}" if row.unit else ""
+    says = (
+        f"chance {found.inside:.3f} that the true difference lies within ±{found.margin:g}{unit}, "
+        f"{found.above:.3f} above, {found.below:.3f} below."
+    )
+    basis = "the beads alone" if row.scatter is None else f"the beads and the scatter from {row.scatter.source}"
+    return [*rows, ("no consequence", says, f"Differences up to ±{found.margin:g}{unit} do not matter; {basis}.")]
+
+
 def view_lines(row: Row) -> Iterator[str]:
-    """Each view with what it says and what it assumes."""
-    if not isinstance(row.difference, Absent):
-        yield from (f"{view.name}: {view.words} Assumes: {view.assumes}" for view in row.difference.views)
+    """The same in lines of text."""
+    yield from (f"{name}: {says} Assumes: {assumes}" for name, says, assumes in view_rows(row))
 
 
 def dimension_table(made: Comparison) -> Table:

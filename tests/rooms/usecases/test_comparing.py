@@ -196,3 +196,13 @@ def test_the_split_tells_equal_metal_and_height_over_leg() -> None:
     assert "With the first's amount of metal the second would have 0.72" in words
     legs = [row(made, name).a.value for name in ("leg_1", "leg_2")]  # type: ignore[attr-defined]
     assert f"Height over width: {0.4 / (sum(legs) / 2):.3f}"[:-1] in words
+
+
+def test_the_region_of_no_consequence_stands_beside_the_views() -> None:
+    from etchbook.usecases.comparing_words import view_rows
+
+    made = compare([bead("A1", 0.4)], [bead("B1", 0.6)], welding="mechanised", margins={"convexity": 0.2})
+    name, says, _ = view_rows(row(made, "convexity"))[-1]  # type: ignore[arg-type]
+    # Research note 6b: D follows Student t with 5 degrees of freedom about 0.2, so half of it lies above 0.2.
+    assert name == "no consequence" and "0.500 above" in says and "within ±0.2 mm" in says
+    assert any("Nothing is known of how the other" in note for note in made.notes)
