@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from etchbook.tables import limit_sets
     from etchbook.usecases import RefusedError
     from etchbook.usecases.checks import run_checks
-    from etchbook.wiring import ask
-    from etchbook.wiring.explaining import explain
+    from etchbook.wiring import ask, line
+    from etchbook.wiring.explaining import explain as explain
     from etchbook.wiring.library import heat, judge, paint, read, weld
     from etchbook.wiring.view import ReadingView
 
@@ -47,6 +47,7 @@ _HOMES = {
     "heat": "wiring.library",
     "judge": "wiring.library",
     "limit_sets": "tables",
+    "line": "wiring.line",
     "paint": "wiring.library",
     "read": "wiring.library",
     "run_checks": "usecases.checks",
@@ -71,10 +72,10 @@ __all__ = [
     "Verdict",
     "__version__",
     "ask",
-    "explain",
     "heat",
     "judge",
     "limit_sets",
+    "line",
     "paint",
     "read",
     "run_checks",
@@ -86,7 +87,7 @@ def __getattr__(name: str) -> Any:
     if name not in _HOMES:
         raise AttributeError(f"etchbook has no {name}")
     home = import_module(f"etchbook.{_HOMES[name]}")
-    value = home if _HOMES[name].endswith(f".{name}") else getattr(home, name)  # `ask` is a module of verbs itself
+    value = home if _HOMES[name].endswith(f".{name}") else getattr(home, name)  # `ask` and `line` are modules of verbs
     globals()[name] = value
     return value
 

@@ -15,6 +15,9 @@ def follow(
     line: list[str] = typer.Option(
         [], metavar="X1,Y1,X2,Y2", help="A line to follow, in pixels of picture A; may be given again."
     ),
+    points: list[str] = typer.Option(
+        [], metavar="B=FILE", help="Points matched by hand: a file, or the numbers xa,ya,xb,yb,... [px of A and of B]."
+    ),
     beside: str = typer.Option("", metavar="OUT.png", help="Keep all pictures side by side as one."),
     flicker: str = typer.Option("", metavar="OUT.gif", help="Keep them flickering: .gif, .png (moving) or .webp."),
     html: str = typer.Option("", metavar="OUT.html", help="Keep one page with both, and what became of each line."),
@@ -36,7 +39,9 @@ def follow(
     from etchbook.wiring.following import following_pages
     from etchbook.wiring.library import PROGRAM
 
-    wish = follow_wish(photos, states=state, scales=scale, joint=joint, lines=line)
+    wish = follow_wish(
+        photos, states=state, scales=scale, joint=joint, lines=line, points=[_points(text) for text in points]
+    )
     if flicker and Path(flicker).suffix.lower() not in KINDS:
         raise RefusedError(f"the flickering picture is a .gif, .png or .webp file, not {flicker}")
     if beside and not beside.lower().endswith(".png"):
@@ -55,3 +60,12 @@ def follow(
         print(pages["json"].decode(), end="")
         return
     follow_show.following(following, told)
+
+
+def _points(text: str) -> str:
+    """The option with a file's text in place of its name."""
+    from etchbook.wiring.desk import FilesDesk
+
+    name, sign, rest = text.partition("=")
+    numbers = set(rest) <= set("0123456789.,;+-eE ")
+    return text if numbers or not sign else f"{name}={FilesDesk().text(rest.strip())}"

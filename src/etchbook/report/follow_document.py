@@ -44,6 +44,7 @@ def _placed(frame: Frame) -> dict[str, Any] | None:
     trust = placed.trust
     return {
         "trusted": True,
+        "by_hand": placed.by_hand,
         "by_way_of": frame.through or "A",
         "matrix_a_to_this_px": [[float(value) for value in row] for row in placed.matrix],
         "kind": placed.kind,

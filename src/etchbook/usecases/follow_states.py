@@ -1,6 +1,6 @@
 """What a person says of the pictures that are followed: how the face was prepared and lit for each."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from string import ascii_uppercase
 
@@ -10,6 +10,7 @@ from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.scales import number, positive
 
 FORM = "A=finish:1200,etched:no,light:45"
+POINTS_FORM = "B=xa,ya,xb,yb,..."
 YES, NO = ("yes", "y", "true", "1", "etched"), ("no", "n", "false", "0", "unetched")
 POLISHED = ("polished", "mirror", "ops", "oxide")
 MOST_PICTURES = 12
@@ -59,16 +60,24 @@ class FollowWish:
     states : of each
     joint : family, "" where it is to be proposed
     lines : lines that the person points at, each (n, 2) px of picture A
+    points : places that a person matched, by picture: x, y in A and x, y there [px]
     """
 
     photos: tuple[str, ...]
     states: tuple[PictureState, ...]
     joint: str = ""
     lines: tuple[tuple[tuple[float, float], ...], ...] = field(default_factory=tuple)
+    points: Mapping[str, tuple[tuple[float, float, float, float], ...]] = field(default_factory=dict)
 
 
 def follow_wish(
-    photos: Sequence[str], *, states: Sequence[str], scales: Sequence[str], joint: str, lines: Sequence[str]
+    photos: Sequence[str],
+    *,
+    states: Sequence[str],
+    scales: Sequence[str],
+    joint: str,
+    lines: Sequence[str],
+    points: Sequence[str] = (),
 ) -> FollowWish:
     """What the words of the command ask for.
 
@@ -77,6 +86,7 @@ def follow_wish(
     states : ``A=finish:1200,etched:no,light:45``
     scales : ``A=41.2`` [px/mm]
     lines : ``x1,y1,x2,y2,...`` [px of picture A]
+    points : ``B=xa,ya,xb,yb,xa,ya,xb,yb,...`` [px of A and of B]
     """
     if not 2 <= len(photos) <= MOST_PICTURES:
         raise RefusedError(f"two to {MOST_PICTURES} pictures of one face can be followed, not {len(photos)}")
@@ -90,7 +100,26 @@ def follow_wish(
         told[name]["scale"] = value
     return FollowWish(
         photos=tuple(photos), states=tuple(_state(name, told[name]) for name in names), joint=joint.strip().lower(),
-        lines=tuple(_line(text) for text in lines),
+        lines=tuple(_line(text) for text in lines), points=dict(_matched(text, names) for text in points),
+    )  # fmt: skip
+
+
+def _matched(text: str, names: str) -> tuple[str, tuple[tuple[float, float, float, float], ...]]:
+    """Which picture some matched points are about, and the points."""
+    name, rest = _named(text, names, POINTS_FORM)
+    if name == "A":
+        raise RefusedError("points are matched between picture A and another one: name that one, as in " + POINTS_FORM)
+    # A file may hold a pair a line, with a heading or remarks: those lines begin with no number.
+    rows = [row for row in rest.splitlines() if row.strip() and (row.strip()[0].isdigit() or row.strip()[0] in "-+.")]
+    words = " ".join(rows).replace(",", " ").replace(";", " ").split()
+    values = [number(word, f"a coordinate of the points of picture {name}") for word in words]
+    if len(values) < 12 or len(values) % 4:
+        raise RefusedError(
+            f"the points of picture {name} are four numbers each (x, y in A, then x, y in {name}), three points or "
+            f"more; got {len(values)} numbers"
+        )
+    return name, tuple(
+        (values[k], values[k + 1], values[k + 2], values[k + 3]) for k in range(0, len(values), 4)
     )  # fmt: skip
 
 

@@ -1,6 +1,6 @@
 """Follow the indications of one face through several pictures of it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from string import ascii_uppercase
 
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from etchbook.geometry import distances_to_polyline, resample
 from etchbook.picture import Picture, Scale, grey
-from etchbook.picture.register import NotRegistered, Registration, moved, register
+from etchbook.picture.register import NotRegistered, Registration, moved, register, register_by_hand
 from etchbook.picture.sharpness import edge_rise
 from etchbook.quantity import Measured
 from etchbook.section import Indication
@@ -113,7 +113,7 @@ def follow(wish: FollowWish, desk: Desk, program: str) -> Following:
 
 def follow_pictures(pictures: list[Picture], wish: FollowWish, program: str) -> Following:
     """The same for pictures already at hand."""
-    frames = _scaled(_placed(pictures, wish.states))
+    frames = _scaled(_placed(pictures, wish))
     refused = [frame for frame in frames if isinstance(frame.placed, NotRegistered)]
     if len(refused) == len(frames) - 1:
         placed = refused[0].placed
@@ -135,12 +135,34 @@ def _name(frame: Frame) -> str:
     return f"picture {frame.name} ({frame.picture.name or 'no name'})"
 
 
-def _placed(pictures: list[Picture], states: tuple[PictureState, ...]) -> tuple[Frame, ...]:
+def _placed(pictures: list[Picture], wish: FollowWish) -> tuple[Frame, ...]:
     """Each picture laid on A, or on another one that lies on A."""
-    frames = [Frame(name="A", picture=pictures[0], state=states[0], placed=None)]
-    for number, (picture, state) in enumerate(zip(pictures[1:], states[1:], strict=True), 1):
-        frames.append(_laid(ascii_uppercase[number], picture, state, frames))
+    frames = [Frame(name="A", picture=pictures[0], state=wish.states[0], placed=None)]
+    for number, (picture, state) in enumerate(zip(pictures[1:], wish.states[1:], strict=True), 1):
+        name = ascii_uppercase[number]
+        by_hand = wish.points.get(name)
+        if by_hand:
+            placed = register_by_hand(pictures[0], picture, _pairs(by_hand, name, pictures[0], picture))
+            frames.append(Frame(name=name, picture=picture, state=state, placed=placed))
+        else:
+            frames.append(_laid(name, picture, state, frames))
     return tuple(frames)
+
+
+def _pairs(points: Sequence[Sequence[float]], name: str, first: Picture, second: Picture) -> Points:
+    """(n, 2, 2) places in both pictures; refused where one lies outside or they are all one."""
+    pairs = np.array(points, float).reshape(-1, 2, 2)
+    for side, picture, letter in ((0, first, "A"), (1, second, name)):
+        inside = (pairs[:, side] >= 0) & (pairs[:, side] <= [picture.width - 1, picture.height - 1])
+        if not inside.all():
+            number = int(np.argmin(inside.all(axis=1))) + 1
+            raise RefusedError(
+                f"point {number} of picture {name} leaves picture {letter}, which has {picture.width} x "
+                f"{picture.height} pixels"
+            )
+        if float(np.ptp(pairs[:, side], axis=0).max()) < 10:
+            raise RefusedError(f"the points of picture {name} lie all in one spot of picture {letter}")
+    return pairs
 
 
 def _laid(name: str, picture: Picture, state: PictureState, frames: list[Frame]) -> Frame:

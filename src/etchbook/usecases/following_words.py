@@ -32,6 +32,12 @@ def _motion(placed: Registration) -> str:
 
 def _rests(placed: Registration) -> str:
     trust = placed.trust
+    if placed.by_hand:
+        return (
+            f"by {trust.tried} points that a person matched, each within {trust.residual:.1f} px (rms) of where the "
+            f"others put it; the pictures alone did not bear it out, so it rests on whoever set the points; a place is "
+            f"carried over with u = {placed.u:.2f} px of the coarser picture"
+        )
     return (
         f"{trust.agreeing} of {trust.tried} patches agree within {trust.residual:.2f} px, a place is carried over with "
         f"u = {placed.u:.2f} px of the coarser picture"

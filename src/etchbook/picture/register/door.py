@@ -5,7 +5,9 @@ from numpy.typing import NDArray
 
 from etchbook.picture.records import Picture
 from etchbook.picture.reduce import block_mean, grey
+from etchbook.picture.register import by_hand
 from etchbook.picture.register.blocks import Sheet
+from etchbook.picture.register.by_hand import Pairs
 from etchbook.picture.register.keypoints import Array, Keypoints
 from etchbook.picture.register.matching import Guess, guesses, match
 from etchbook.picture.register.motion import inverse, is_mirrored, moved, size_at, turn_at
@@ -54,6 +56,32 @@ def register(
     lights = [grey(first.rgb), grey(second.rgb)]
     places = [_described(picture) for picture in (first, second)]
     tried = guesses(match(places[0], places[1]), ratio=ratio) if min(len(p.at) for p in places) else []
+    return _weighed(lights, tried)
+
+
+def register_by_hand(first: Picture, second: Picture, pairs: Pairs) -> Registration | NotRegistered:
+    """Lay two pictures on each other by places that a person matched, made finer by the pictures where they bear it.
+
+    Parameters
+    ----------
+    pairs : (n, 2, 2) px in the first and in the second picture of each place, three or more
+
+    Returns
+    -------
+    Registration or NotRegistered
+        Trusted as a registration without points is; or, from four points on, by how well each point is foretold by the
+        others, and then marked `by_hand`.
+    """
+    lights = [grey(first.rgb), grey(second.rgb)]
+    guess = by_hand.guessed(pairs)
+    found = _weighed(lights, [guess])
+    if isinstance(found, Registration) and by_hand.agrees(found.matrix, pairs, found.size):
+        return found
+    return by_hand.alone(guess, pairs, overlap=_overlap(lights, guess.matrix))
+
+
+def _weighed(lights: list[Array], tried: list[Guess]) -> Registration | NotRegistered:
+    """The best of some guesses, once refined, if it can be trusted."""
     best: tuple[Refined, Guess] | None = None
     for guess in tried:
         found = _refined(lights, guess)

@@ -43,6 +43,7 @@ class Registration:
     u : standard uncertainty of a place carried over, root mean square over the overlap [px of the coarser picture]
     overlap : share of the smaller picture that the other one shows
     trust : what the trust rests on
+    by_hand : whether it rests on points that a person matched, because the pictures alone did not bear it out
     """
 
     matrix: Matrix
@@ -53,6 +54,7 @@ class Registration:
     u: float
     overlap: float
     trust: Trust
+    by_hand: bool = False
 
     def to_second(self, points: Points) -> Points:
         """(n, 2) px of the first picture in px of the second."""
@@ -72,7 +74,7 @@ class Registration:
         turn = self.turn if self.mirror else -self.turn
         return Registration(
             matrix=inverse(self.matrix), kind=self.kind, mirror=self.mirror, size=1 / self.size, turn=turn, u=self.u,
-            overlap=self.overlap, trust=self.trust,
+            overlap=self.overlap, trust=self.trust, by_hand=self.by_hand,
         )  # fmt: skip
 
 
