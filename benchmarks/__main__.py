@@ -86,7 +86,14 @@ def load(asked: argparse.Namespace) -> dict[str, Any]:
     """Twenty people at the bench."""
     from benchmarks.load import run_load
 
-    return run_load(asked.first_seed + 600_000)
+    return run_load(asked.first_seed + 600_000, 3 if asked.quick else 12)
+
+
+def follow(asked: argparse.Namespace) -> dict[str, Any]:
+    """Pictures of one face laid on each other."""
+    from benchmarks.follow import run_follow
+
+    return run_follow(12 if asked.quick else 60, asked.first_seed + 300_000, asked.minutes)
 
 
 JOBS: dict[str, Callable[[argparse.Namespace], dict[str, Any]]] = {
@@ -95,6 +102,7 @@ JOBS: dict[str, Callable[[argparse.Namespace], dict[str, Any]]] = {
     "book": book,
     "causes": causes,
     "edges": edges,
+    "follow": follow,
     "lines": lines,
     "load": load,
     "speed": speed,

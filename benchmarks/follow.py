@@ -1,15 +1,12 @@
-"""Laying painted pairs of pictures on each other: how often it is right, refused, or wrongly trusted; and how long.
+"""Laying painted pairs of pictures on each other: how often it is right, refused, or wrongly trusted; and how long."""
 
-Run as ``python -m benchmarks.follow --pairs 60 --first-seed 800000``; seeds below 800000 were used for tuning.
-"""
-
-import argparse
 import time
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
 
 import numpy as np
 
-from benchmarks.machine import description
 from benchmarks.tables import Table, number, percent
 from benchmarks.work import shared_out
 from etchbook.picture.register import Registration, moved, register
@@ -137,31 +134,31 @@ def table_of_time(rows: list[Row]) -> Table:
     )
 
 
-def main() -> None:
-    """Measure and print."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--pairs", type=int, default=60)
-    parser.add_argument("--others", type=int, default=30, help="of each kind of different section")
-    parser.add_argument("--large", type=int, default=2, help="pairs of 12 MP")
-    parser.add_argument("--first-seed", type=int, default=800_000)
-    parser.add_argument("--minutes", type=float)
-    asked = parser.parse_args()
-    first = asked.first_seed
-    same = [Task(seed=first + k, kind=KINDS[k % len(KINDS)]) for k in range(asked.pairs)]
+def run_follow(pairs: int, first: int, minutes: float | None = None) -> dict[str, Any]:
+    """Pairs of one face, half as many of different sections in two kinds, and two large pairs.
+
+    Parameters
+    ----------
+    first : seed of the first pair; seeds below 800000 were used for tuning
+    minutes : no new pair of one face is begun after these, nor one of different sections after as many again
+    """
+    same = [Task(seed=first + k, kind=KINDS[k % len(KINDS)]) for k in range(pairs)]
     wrong = [
         Task(seed=first + 10_000 + k, kind=KINDS[k % len(KINDS)], other=other)
-        for k in range(asked.others)
+        for k in range(pairs // 2)
         for other in ("section", "twin")
     ]
-    large = [Task(seed=first + 20_000 + k, kind="view", width=4000, height=3000) for k in range(asked.large)]
-    print(f"Every figure is simulated. {description()}")
-    pairs = list(shared_out(laid, same, name="pairs", minutes=asked.minutes))
-    others = list(shared_out(laid, wrong, name="others", minutes=asked.minutes))
-    tables = [table_of_pairs(pairs), table_of_others(others)]
-    tables += [table_of_time([laid(task) for task in large])] if large else []
-    for table in tables:
-        print("\n" + table.text())
+    large = [Task(seed=first + 20_000 + k, kind="view", width=4000, height=3000) for k in range(2)]
+    rows = {
+        "pairs": shared_out(laid, same, name="pairs", minutes=minutes),
+        "others": shared_out(laid, wrong, name="others", minutes=minutes),
+        "large": (laid(task) for task in large),
+    }
+    return {name: [asdict(row) for row in found] for name, found in rows.items()}
 
 
-if __name__ == "__main__":
-    main()
+def follow_tables(found: Mapping[str, Any]) -> list[Table]:
+    """The tables of what was measured, those without rows left out."""
+    makers = {"pairs": table_of_pairs, "others": table_of_others, "large": table_of_time}
+    held = {name: [Row(**row) for row in found[name]] for name in makers}
+    return [maker(held[name]) for name, maker in makers.items() if held[name]]

@@ -10,14 +10,16 @@ from benchmarks.accuracy_tables import dimension_table, joint_table
 from benchmarks.book import book_table
 from benchmarks.cause_pictures import painted_table
 from benchmarks.causes import cause_table
+from benchmarks.follow import follow_tables
 from benchmarks.line_tables import line_tables
+from benchmarks.load import load_table
 from benchmarks.other_tables import baseline_table, edge_table, speed_table
 from benchmarks.tables import Table
 
 ROOT = Path(__file__).resolve().parent.parent
 PAGE = ROOT / "docs" / "benchmarks.md"
 HELD = ROOT / "benchmarks" / "tables.json"
-PARTS = ("accuracy", "baselines", "edges", "lines", "speed", "causes", "book")
+PARTS = ("accuracy", "baselines", "edges", "lines", "speed", "causes", "book", "load")
 HEAD = """<!-- Written by `./run bench --write`; run it again instead of changing this page. -->
 # Benchmarks
 
@@ -40,11 +42,14 @@ def tables_of(part: str, found: Mapping[str, Any]) -> list[Table]:
         return [cause_table(found["described"]), painted_table(found["painted"])]
     if part == "lines":
         return line_tables(found)
+    if part == "follow":
+        return follow_tables(found)
     makers = {
         "baselines": baseline_table,
         "edges": edge_table,
         "speed": speed_table,
         "book": book_table,
+        "load": load_table,
     }
     return [makers[part](found)]
 
