@@ -13,13 +13,13 @@ from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.looking import held
 from etchbook.usecases.keeping.ports import BookStore, Entry
 from etchbook.wiring import tiles
-from etchbook.wiring.apart import SLOW
+from etchbook.wiring.apart import SLOW, EndedError
 from etchbook.wiring.benchviews import reading_in
 from etchbook.wiring.laidout import laid_out, with_folder
 from etchbook.wiring.remeasured import remember
 
 MOST_PAIRS = 32
-_pairs: OrderedDict[tuple[str, str], Registration] = OrderedDict()
+_pairs: OrderedDict[tuple[str, str], Registration | str] = OrderedDict()
 
 
 def others(store: BookStore, code: str) -> list[Entry]:
@@ -43,6 +43,8 @@ def laid_under(store: BookStore, code: str, other: str) -> dict[str, Any]:
     found = remember(_pairs, (first.sha256, second.sha256), MOST_PAIRS, lambda: _laid(store, first, second))
     from etchbook.usecases.blinking import register_words
 
+    if isinstance(found, str):
+        raise RefusedError(found)
     return {
         **tiles.size_of(second),
         "onto": np.linalg.inv(found.matrix).ravel().tolist(),
@@ -51,7 +53,8 @@ def laid_under(store: BookStore, code: str, other: str) -> dict[str, Any]:
     }
 
 
-def _laid(store: BookStore, first: PictureEntry, second: PictureEntry) -> Registration:
+def _laid(store: BookStore, first: PictureEntry, second: PictureEntry) -> Registration | str:
+    """Where the second lies under the first, or why that cannot be told, which takes just as long to find out."""
     sizes = tuple(_px_per_mm(store, one.code) for one in (first, second))
     known = (sizes[0], sizes[1]) if all(sizes) else None
 
@@ -59,10 +62,15 @@ def _laid(store: BookStore, first: PictureEntry, second: PictureEntry) -> Regist
         made: Registration = SLOW.ask(laid_apart, str(one), str(two), (first.code, second.code), known)
         return made
 
-    return with_folder(
-        store, first.sha256, first.suffix, first.name,
-        lambda one: with_folder(store, second.sha256, second.suffix, second.name, lambda two: lay(one, two)),
-    )  # fmt: skip
+    try:
+        return with_folder(
+            store, first.sha256, first.suffix, first.name,
+            lambda one: with_folder(store, second.sha256, second.suffix, second.name, lambda two: lay(one, two)),
+        )  # fmt: skip
+    except EndedError:
+        raise
+    except RefusedError as refusal:
+        return str(refusal)
 
 
 def laid_apart(first: str, second: str, names: tuple[str, str], px_per_mm: tuple[float, float] | None) -> Registration:
