@@ -183,9 +183,8 @@ def _steel_rule(rng: np.random.Generator, light: Array, px_per_mm: float, metal:
     cover = gaussian_filter(np.asarray(blade, np.float32) / 255, 0.5)
     if float((cover * metal).sum()) > 0.06 * float(cover.sum()):
         return light, {}
-    ticks = _ticks(
-        rng, (height, width), edge, along, outward, step, band, 8 if inch else 10, 10 if pitch == 1.0 else 20
-    )
+    parts = round(25.4 / pitch) if inch else 0
+    ticks = _ticks(rng, (height, width), edge, along, outward, step, band, parts, pitch)
     metal_tone, ink = (
         (rng.uniform(0.5, 0.98), rng.uniform(0, 0.3))
         if rng.uniform() < 0.8
@@ -197,22 +196,38 @@ def _steel_rule(rng: np.random.Generator, light: Array, px_per_mm: float, metal:
     return light, {"pitch_mm": pitch, "px_per_mm": px_per_mm, "turn": turn}
 
 
+def _share(k: int, parts: int, pitch: float) -> float:
+    """Length of a graduation as a share of the longest: as steel rules have them."""
+    if parts:
+        halvings = sum(int(k % (1 << n) == 0) for n in range(1, parts.bit_length()))
+        return 0.4 + 0.6 * halvings / (parts.bit_length() - 1)
+    whole = round(1 / pitch)
+    if k % (10 * whole) == 0:
+        return 1.0
+    if k % (5 * whole) == 0:
+        return 0.73
+    return 0.52 if k % whole == 0 else 0.36
+
+
 def _ticks(
     rng: np.random.Generator, shape: tuple[int, int], edge: NDArray[np.float64], along: NDArray[np.float64],
-    outward: NDArray[np.float64], step: float, band: float, per: int, numbered: int,
+    outward: NDArray[np.float64], step: float, band: float, parts: int, pitch: float,
 ) -> Array:  # fmt: skip
-    """Graduations drawn finely and brought down, so that their places are true to a small part of a pixel."""
+    """Graduations drawn finely and brought down, so that their places are true to a small part of a pixel.
+
+    `parts` is how many make an inch, 0 on a rule in millimetres with this `pitch` [mm].
+    """
+    numbered = parts or round(10 / pitch)
     fine = 3 if shape[0] * shape[1] < 4_000_000 else 1
     image = Image.new("L", (shape[1] * fine, shape[0] * fine), 0)
     draw = ImageDraw.Draw(image)
     reach, first = int((shape[0] + shape[1]) / step) + 1, float(rng.uniform())
     wide = max(1, round(fine * step * float(rng.uniform(0.12, 0.3))))
     font = ImageFont.load_default(max(8, int(fine * 0.28 * band)))
-    lengths = np.array([0.34, 0.48, 0.66]) * rng.uniform(0.8, 1.1)
+    longest = 0.66 * float(rng.uniform(0.8, 1.1))
     for k in range(-reach, reach):
         p = edge + along * (k + first) * step
-        length = lengths[2] if k % per == 0 else lengths[1] if k % (per // 2) == 0 else lengths[0]
-        q = p + outward * length * band
+        q = p + outward * longest * _share(k, parts, pitch) * band
         draw.line([(float(x + 0.5) * fine, float(y + 0.5) * fine) for x, y in (p, q)], fill=255, width=wide)
         if k % numbered == 0:
             at = (p + outward * 0.72 * band + along * 0.03 * band) * fine

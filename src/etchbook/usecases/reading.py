@@ -4,13 +4,28 @@ from dataclasses import dataclass, field, replace
 
 from etchbook.joint import Groove, Joint
 from etchbook.picture import NoScale, Picture, Scale, find_bar, find_rule, from_two_points, given, look_over
-from etchbook.section import KnownThickness, Mark, Preparation, Reading, propose_joint, read_section, region_labels
+from etchbook.quantity import Measured, spoken
+from etchbook.section import (
+    Doubt,
+    KnownThickness,
+    Mark,
+    Preparation,
+    Reading,
+    propose_joint,
+    read_section,
+    region_labels,
+)
 from etchbook.terms import Family
 from etchbook.usecases.errors import RefusedError
 from etchbook.usecases.grooves import assumed, checked, fitting
 from etchbook.usecases.ports import Desk
 from etchbook.usecases.scales import BarScale, GivenScale, PointsScale, RuleScale, ScaleWish, ThicknessScale
 
+LOOK_AT_SCALE = (
+    "check the scale, the stated thickness and the outline of that plate before you use any length or judge by it"
+)
+ROLLED = 0.1
+"""A plate may differ by this share from its stated thickness; a planning value, common practice."""
 # The smallest thing a section is asked for: the tightest undercut limit of the packaged sets is half a millimetre.
 SMALLEST_MM = 0.5
 
@@ -101,7 +116,8 @@ def read_picture(picture: Picture, wish: ReadWish, marks: tuple[Mark, ...], prog
     specimen = region_labels(reading) > 0 if reading.regions.labels.any() else None
     seen = look_over(picture, px_per_mm=known, smallest_mm=SMALLEST_MM, inside=specimen)
     warnings = (*proposed, *assumed(joint.groove), *_scale_notes(wish.scale), *(blemish.words for blemish in seen))
-    return replace(reading, notes=tuple(dict.fromkeys((*reading.notes, *warnings))))
+    doubts = (*unlike_drawing(reading), *reading.doubts)
+    return replace(reading, doubts=doubts, notes=tuple(dict.fromkeys((*reading.notes, *warnings))))
 
 
 def _joint(picture: Picture, wish: JointWish) -> tuple[Joint, tuple[str, ...]]:
@@ -149,6 +165,19 @@ def _check_inside(picture: Picture, wish: PointsScale) -> None:
         if not (-0.5 <= x <= picture.width - 0.5 and -0.5 <= y <= picture.height - 0.5):
             size = f"{picture.width} x {picture.height} px"
             raise RefusedError(f"the point ({x:g}, {y:g}) of the scale lies outside the picture of {size}")
+
+
+def unlike_drawing(reading: Reading) -> tuple[Doubt, ...]:
+    """Plates that read otherwise than the drawing says: most often the scale is wrong, and then every length is."""
+    told = []
+    for member, drawn in ((1, reading.joint.thickness_1), (2, reading.joint.thickness_2)):
+        found = reading.dimensions.get(f"thickness_{member}")
+        if drawn is None or not isinstance(found, Measured):
+            continue
+        if abs(found.value - drawn) > 2 * found.u + ROLLED * drawn:
+            reason = f"member {member} reads {spoken(found)} where {drawn:g} mm was stated"
+            told.append(Doubt(part="scale", reason=reason, remedy=LOOK_AT_SCALE))
+    return tuple(told)
 
 
 def _scale_notes(wish: ScaleWish) -> tuple[str, ...]:

@@ -6,8 +6,9 @@ import pytest
 from etchbook.picture import NoScale, Picture, Scale
 from etchbook.section import KnownThickness
 from etchbook.usecases import RefusedError
-from etchbook.usecases.reading import NO_SCALE, find_scale
+from etchbook.usecases.reading import NO_SCALE, find_scale, unlike_drawing
 from etchbook.usecases.scales import GivenScale, PointsScale, RuleScale, ThicknessScale
+from rooms.acceptance.sections import reading_of
 
 
 @pytest.fixture(scope="module")
@@ -42,3 +43,12 @@ def test_without_a_rule_there_is_no_scale(bench: Picture) -> None:
     assert find_scale(bench, RuleScale(asked=False)) == NoScale(reason=NO_SCALE)
     asked = find_scale(bench, RuleScale())
     assert isinstance(asked, NoScale) and asked.reason != NO_SCALE
+
+
+def test_a_plate_that_is_not_as_stated_makes_the_scale_suspect() -> None:
+    # Half the scale, twice the plate: 19.5 mm read where 10 mm was stated.
+    (doubt,) = unlike_drawing(reading_of("tee", {"thickness_1": (19.5, 0.1)}, thickness_1=10.0))
+    assert doubt.part == "scale" and "check the scale" in doubt.remedy
+    assert "19.5" in doubt.reason and "10 mm was stated" in doubt.reason
+    rolled = reading_of("tee", {"thickness_1": (10.7, 0.1), "thickness_2": (6.0, 0.1)}, thickness_1=10.0)
+    assert unlike_drawing(rolled) == ()

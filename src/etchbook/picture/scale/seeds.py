@@ -15,7 +15,7 @@ WINDOW = 64
 STEP = 32
 BASE_MEGAPIXELS = 2.2
 """Graduations nearer than about 5 px at 12 MP are not worth the time of the full picture."""
-SLOWEST, FASTEST = 6.2, 26.5
+SLOWEST, FASTEST = 5.2, 26.5
 """Repeats in a window that are looked at; below, everything has some slope, above, noise rules."""
 
 
@@ -138,7 +138,7 @@ def _annulus() -> NDArray[np.float32]:
     fy = np.fft.fftfreq(WINDOW, 1 / WINDOW)[:, None]
     fx = np.arange(WINDOW // 2 + 1)[None, :]
     radius = np.hypot(fx, fy)
-    return np.asarray((radius >= SLOWEST - 2.2) & (radius <= FASTEST + 1), np.float32)
+    return np.asarray((radius >= SLOWEST - 1.2) & (radius <= FASTEST + 1), np.float32)
 
 
 def _refined(power: NDArray[np.float32], row: int, column: int) -> tuple[float, float, float]:
