@@ -8,7 +8,7 @@ from etchbook.procedure.heat_flow import CONDUCTION
 from etchbook.quantity import Absent
 from etchbook.report.page import house_style
 from etchbook.usecases.comparing import Comparison, Row
-from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words, view_rows
+from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words, view_rows, views_heading
 from etchbook.usecases.effects import effect_table
 
 CAPTIONS = {
@@ -70,7 +70,7 @@ def bead_line(made: Comparison) -> str:
 def _views(row: Row) -> Iterable[str]:
     rows = view_rows(row)
     if rows:
-        yield "<h2>Three views, each with what it assumes</h2>" + _table(("view", "says", "assumes"), rows)
+        yield f"<h2>{views_heading(row)}</h2>" + _table(("view", "says", "assumes"), rows)
 
 
 def _moved(made: Comparison) -> Iterable[str]:

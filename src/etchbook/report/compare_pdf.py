@@ -12,7 +12,7 @@ from etchbook.report.compare_page import CAPTIONS, bead_line, titled
 from etchbook.report.compareplots import strip_pages
 from etchbook.report.typeset import typeset_pdf
 from etchbook.usecases.comparing import Comparison
-from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words, view_rows
+from etchbook.usecases.comparing_words import dimension_table, moved_lines, verdict_words, view_rows, views_heading
 from etchbook.usecases.effects import effect_table
 
 PLOTS = ("order.svg", "start-temperature.svg")
@@ -50,6 +50,7 @@ def _contents(made: Comparison, question: str, drawings: Mapping[str, str], toda
         "day": today.day,
         "row_headings": list(dimension_table(made)[0]),
         "verdict": verdict_words(row),
+        "views_heading": views_heading(row),
         "views": [list(cells) for cells in view_rows(row)],
         "splits": [part.words for part in made.splits.values()],
         "moved": moved_lines(made),

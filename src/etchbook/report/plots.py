@@ -244,12 +244,19 @@ def _key(plot: Plot, right: float) -> str:
 
 
 def _said(
-    text: str, x: float, y: float, taken: list[tuple[float, float, float]], *, anchor: str, fill: str = INK
+    text: str,
+    x: float,
+    y: float,
+    taken: list[tuple[float, float, float]],
+    *,
+    anchor: str,
+    fill: str = INK,
+    away: int = 1,
 ) -> str:
     reach = 1.62 * len(text)
     left = x - reach * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
     while any(abs(y - low) < TYPE and left < end and begin < left + reach for begin, end, low in taken):
-        y += TYPE * 0.55
+        y += away * TYPE * 0.55
     taken.append((left, left + reach, y))
     halo: dict[str, str | float] = {"stroke": "#fdfcf8", "stroke_width": 0.9, "paint_order": "stroke"}
     return words(text, x, y, font_size=TYPE, fill=fill, text_anchor=anchor, **halo)
@@ -257,6 +264,8 @@ def _said(
 
 def _marks(plot: Plot, across: _Axis, down: _Axis, taken: list[tuple[float, float, float]]) -> str:
     drawn, told = [], []
+    places = _on(np.array([[one.x, one.y] for one in plot.marks]), across, down)
+    taken += [(float(x) - 1.4, float(x) + 1.4, float(y) + 1.0) for x, y in places]  # words keep off the points
     for one in plot.marks:
         ends = _on(np.array([[one.x, one.y - one.spread], [one.x, one.y], [one.x, one.y + one.spread]]), across, down)
         if one.spread:
@@ -267,8 +276,8 @@ def _marks(plot: Plot, across: _Axis, down: _Axis, taken: list[tuple[float, floa
         if one.words:
             late = x > 0.7 * across.squares * SQUARE
             anchor, x = ("end", x - 1.6) if late else ("start", x + 1.6)
-            told.append(_said(one.words, x, y - 1.2, taken, anchor=anchor, fill=MEASURE))
-    return "".join((*drawn, *told))
+            told.append(_said(one.words, x, y - 1.2, taken, anchor=anchor, fill=MEASURE, away=-1))
+    return "".join((*told, *drawn))
 
 
 def _frame(plot: Plot, across: _Axis, down: _Axis) -> str:

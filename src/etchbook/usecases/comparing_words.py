@@ -39,6 +39,12 @@ def view_rows(row: Row) -> list[tuple[str, str, str]]:
     return [*rows, ("no consequence", says, f"Differences up to ±{found.margin:g}{unit} do not matter; {basis}.")]
 
 
+def views_heading(row: Row) -> str:
+    """What stands above the views: with one bead against one there is hardly more than one."""
+    few = isinstance(row.difference, Absent) or len(row.difference.views) < 3
+    return "What can be said, and what it assumes" if few else "Three views, each with what it assumes"
+
+
 def view_lines(row: Row) -> Iterator[str]:
     """The same in lines of text."""
     yield from (f"{name}: {says} Assumes: {assumes}" for name, says, assumes in view_rows(row))
