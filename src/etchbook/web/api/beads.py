@@ -4,15 +4,16 @@ from typing import Any
 
 from fastapi import Request
 
-from etchbook.joint import Joint
+from etchbook.joint import Groove, Joint
 from etchbook.trials.records import Trial
 from etchbook.usecases import RefusedError
+from etchbook.usecases.grooves import checked, fitting
 from etchbook.usecases.keeping.beads import change_bead, keep_trial, log_bead
 from etchbook.usecases.keeping.faces import prepare_face
 from etchbook.usecases.keeping.looking import held, lookup
 from etchbook.usecases.keeping.pieces import cut, keep_piece
 from etchbook.usecases.keeping.settings import setting_of
-from etchbook.web.api.shapes import BeadGiven, CutGiven, FaceGiven, PlaceGiven, SettingsGiven, TrialGiven
+from etchbook.web.api.shapes import BeadGiven, CutGiven, FaceGiven, JointGiven, PlaceGiven, SettingsGiven, TrialGiven
 from etchbook.web.api.told import Pieces, Thing
 from etchbook.web.api.verbs import BeadCode, PieceCode, TrialCode, thing_of, verbs
 from etchbook.web.bench import get_book, hand_of
@@ -30,9 +31,15 @@ def begin_trial(request: Request, given: TrialGiven) -> Thing:
         raise RefusedError(f"there is a trial {given.code.upper()} already: choose another code, or leave it out")
     said: dict[str, Any] = {n: value for n, value in given.model_dump(exclude={"code", "joint"}).items() if value}
     if given.joint is not None:
-        said["joint"] = Joint(**given.joint.model_dump())
+        said["joint"] = _joint(given.joint)
     made, _ = keep_trial(store, hand_of(request), given.code, shelf.mark(), said)
     return thing_of(lookup(store, made.code))
+
+
+def _joint(given: JointGiven) -> Joint:
+    told = given.model_dump(exclude={"groove"})
+    groove = None if given.groove is None else checked(Groove(**given.groove.model_dump()))
+    return Joint(**told, groove=fitting(groove, given.family))
 
 
 @router.post("/trials/{code}/beads", status_code=201)

@@ -18,6 +18,21 @@ def _shown(**example: Any) -> ConfigDict:
     return ConfigDict(json_schema_extra={"example": example})
 
 
+Size = Annotated[float | None, Field(ge=0, le=1000, allow_inf_nan=False)]
+
+
+class GrooveGiven(Given):
+    """The preparation of a butt joint before welding [mm, °], each with its standard uncertainty where it is known."""
+
+    gap: Size = Field(None, examples=[2.0])
+    angle: Size = Field(None, examples=[60.0], description="Between the two edges; 0 where they are square.")
+    root_face: Size = Field(None, examples=[1.0])
+    bevelled: Literal["both", "1", "2"] = Field("both", examples=["both"])
+    u_gap: Size = Field(None, examples=[0.2])
+    u_angle: Size = Field(None, examples=[2.0])
+    u_root_face: Size = Field(None, examples=[0.2])
+
+
 class JointGiven(Given):
     """The joint of a trial [mm]."""
 
@@ -25,6 +40,7 @@ class JointGiven(Given):
     thickness_1: Length = Field(None, examples=[8.0])
     thickness_2: Length = Field(None, examples=[6.0])
     throat: Length = Field(None, examples=[4.0])
+    groove: GrooveGiven | None = None
 
 
 class TrialGiven(Given):
