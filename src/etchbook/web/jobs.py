@@ -209,6 +209,7 @@ class Jobs:
         elif kind == "done":
             self._tell(job, "done", "done", result=text)
         else:
+            forget(job.order.upload)
             self._tell(job, "refused", text)
 
 

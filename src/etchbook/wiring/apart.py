@@ -47,6 +47,8 @@ def _answer(call: Callable[..., Any], args: tuple[Any, ...]) -> tuple[bool, Any]
 
     try:
         return True, call(*args)
+    except FileNotFoundError as error:  # what it was to work on was cleared away: whoever asked lays it out again
+        return False, error
     except Exception as error:
         told, code = sentence(error)
         return False, (RefusedError(told) if code == 2 else RuntimeError(told))

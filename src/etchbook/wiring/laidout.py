@@ -44,7 +44,8 @@ def picture_folder(store: BookStore, digest: str, suffix: str, name: str) -> Pat
     digest, suffix : of the original
     name : as people call it
     """
-    folder = _own() / digest
+    home = _own()
+    folder = home / digest
     with _turn(digest):
         if not (folder / "about.json").is_file():
             SLOW.ask(lay_out, store.original(digest), f"x{suffix}", name, str(folder))
@@ -53,7 +54,7 @@ def picture_folder(store: BookStore, digest: str, suffix: str, name: str) -> Pat
         _laid[digest] = int(about["pixels"])
         _laid.move_to_end(digest)
         while len(_laid) > 1 and sum(_laid.values()) > MOST_PIXELS:
-            shutil.rmtree(_own() / _laid.popitem(last=False)[0], ignore_errors=True)
+            shutil.rmtree(home / _laid.popitem(last=False)[0], ignore_errors=True)
     return folder
 
 

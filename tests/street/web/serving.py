@@ -16,6 +16,17 @@ import httpx
 
 SOURCE = Path(__file__).resolve().parents[3] / "src"
 START = "import sys; from etchbook.cli import main; sys.argv[0] = 'etchbook'; main()"
+NO_DECODING = """
+import etchbook.files.photos, PIL.Image
+def never(*words, **more):
+    raise RuntimeError("a photograph was opened in the process that answers pages")
+PIL.Image.open = never
+for room in (etchbook.files, etchbook.files.photos):
+    for name in ("load_photo", "picture_from", "_opened", "_decode"):
+        if hasattr(room, name):
+            setattr(room, name, never)
+"""
+"""Makes a bench fail where it decodes a photograph itself; the processes that it starts are not touched by it."""
 OVER = ("done", "refused", "stopped", "interrupted")
 
 
@@ -25,13 +36,15 @@ class Served:
 
     folder: Path
     words: tuple[str, ...] = ()
+    before: str = ""
     process: Any = None
     lines: list[str] = field(default_factory=list)
     address: str = ""
 
     def start(self) -> None:
+        words = ("serve", "--book", str(self.folder), "--port", "0", "--no-open", *self.words)
         self.process = subprocess.Popen(
-            [sys.executable, "-c", START, "serve", "--book", str(self.folder), "--port", "0", "--no-open", *self.words],
+            [sys.executable, "-c", self.before + START, *words],
             stdout=subprocess.PIPE,
             text=True,
             env={**os.environ, "PYTHONPATH": str(SOURCE), "ETCHBOOK_BY": "tester",
@@ -64,9 +77,9 @@ class Served:
 
 
 @contextmanager
-def serving(folder: Path, *words: str) -> Iterator[Served]:
-    """A bench that runs until the test is over."""
-    made = Served(folder, words)
+def serving(folder: Path, *words: str, before: str = "") -> Iterator[Served]:
+    """A bench that runs until the test is over; `before` is carried out first in its own process."""
+    made = Served(folder, words, before)
     made.start()
     try:
         yield made

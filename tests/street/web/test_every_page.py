@@ -2,7 +2,9 @@
 
 import re
 import shutil
+import struct
 import subprocess
+import zlib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,7 +13,7 @@ import pytest
 
 from etchbook.web.routers import ROUTERS
 from etchbook.wiring import shelf
-from street.web.serving import Served, make_face, send, serving, token, wait_for
+from street.web.serving import NO_DECODING, Served, make_face, send, serving, token, wait_for
 
 CHROMIUM = Path("/usr/bin/chromium")
 NASTY = """<script>alert(1)</script> "q" 'p' #panic[x] $x^2$ @ref ] ) *b* _i_ \\ `r` {{ 7*7 }} {% x %} &amp; // =h"""
@@ -30,7 +32,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     folder = tmp_path_factory.mktemp("pages")
     section = paint(draw_case("tee", 5), width=640, height=480, seed=5, difficulty="plain")
     shelf.begin(folder / "book", NASTY[:60]).close()
-    with serving(folder / "book") as made, browser(made) as client:
+    with serving(folder / "book", before=NO_DECODING) as made, browser(made) as client:
         face = make_face(client)
         texts = dict.fromkeys(("question", "material", "wire", "gas", "procedure", "remarks"), NASTY)
         send(client, "/trial/new", code="N2", joint="tee", **texts)
@@ -166,6 +168,38 @@ def test_the_browser_blocks_nothing_and_runs_nothing_of_theirs(served: Served, s
 def _is_page(client: httpx.Client, path: str) -> bool:
     answer = client.get(path)
     return answer.status_code == 200 and "html" in answer.headers["content-type"] and "report.html" not in path
+
+
+def test_photographs_are_never_opened_where_pages_are_made(served: Served) -> None:
+    """The bench of this page cannot open one itself (see the fixture), and yet shows all that is drawn on one."""
+    reading = "N1-01-A-1-P1-R1"
+    with browser(served) as client:
+        for path in (f"/reading/{reading}/overlay.png", "/picture/N1-01-A-1-P1/preview.jpg",
+                     "/picture/N1-01-A-1-P1/tile/0/0/0.jpg", f"/reading/{reading}/report.pdf"):  # fmt: skip
+            answer = client.get(path)
+            assert answer.status_code == 200 and len(answer.content) > 500, f"{path}: {answer.text[:200]}"
+        told = {"x-token": token(client)}
+        for quick in (True, False):
+            moved = client.post(f"/api/reading/{reading}/moved", json={"quick": quick}, headers=told)
+            assert moved.status_code == 200 and moved.json()["rows"]
+        again = client.post("/api/pictures/N1-01-A-1-P1/readings", json={}).json()
+        assert wait_for(client, again["id"])["state"] == "done"
+
+
+def test_a_picture_of_too_many_pixels_is_refused_unopened_and_not_kept(served: Served) -> None:
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    size = struct.pack(">IIBBBBB", 30_000, 30_000, 8, 2, 0, 0, 0)
+    pixels = zlib.compress(bytes(90_001) * 2000, 9)  # would be 2.7 GB if anybody unfolded all of it
+    bomb = b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", size) + chunk(b"IDAT", pixels) + chunk(b"IEND", b"")
+    with browser(served) as client:
+        before = len(client.get("/api/things?kind=picture").json()["items"])
+        job = client.post("/api/faces/N1-01-A-1/pictures", files={"photo": ("b.png", bomb)}).json()["id"]
+        told = wait_for(client, job)
+        assert told["state"] == "refused" and "megapixels" in told["step"], told
+        assert len(client.get("/api/things?kind=picture").json()["items"]) == before
+    assert list((served.folder / "bench" / "uploads").iterdir()) == []
 
 
 def test_a_token_is_no_other_than_the_sessions(served: Served) -> None:

@@ -45,7 +45,7 @@ def add(request: Request, code: str, form: Form) -> Response:
     if photo is None or not photo.filename:
         raise FieldError("photo", "no photograph came with the form: choose one, or take one with the camera")
     order = order_of(request, face.code, form)
-    job = get_bench(request).jobs.begin(order, photo.file, photo.filename, key=word(form, "once")[:100])
+    job = get_bench(request).jobs.begin(order, photo.file, photo.filename)
     return gone(request, f"/job/{job.id}")
 
 
