@@ -52,6 +52,7 @@ def picture_from(data: bytes, name: str) -> Picture:
         orientation = 1 if kind == "heic" else int(image.getexif().get(ORIENTATION, 1) or 1)
     digest = hashlib.sha256(data).hexdigest()
     turn = _turned_already(image, kind)
+    del image  # the decoder's own copy is as large again as the picture
     return make_picture(array, orientation=orientation, name=name, sha256=digest, notes=(*notes, *turn))
 
 

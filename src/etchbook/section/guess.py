@@ -58,6 +58,8 @@ def _session() -> "InferenceSession":
     options.intra_op_num_threads = 2
     # Threads that spin while they wait take the time that other programs on this machine want.
     options.add_session_config_entry("session.intra_op.allow_spinning", "0")
+    # Every window has its own size, so a plan of memory kept for each would only take room.
+    options.enable_mem_pattern = False
     options.log_severity_level = 3
     return onnxruntime.InferenceSession(first_guess_model(), options, providers=["CPUExecutionProvider"])
 

@@ -88,10 +88,13 @@ def _curved(small: Map) -> tuple[Map, Map]:
     xx[:, 1:-1] = soft[:, 2:] - 2 * soft[:, 1:-1] + soft[:, :-2]
     yy[1:-1] = soft[2:] - 2 * soft[1:-1] + soft[:-2]
     xy[1:-1, 1:-1] = 0.25 * (soft[2:, 2:] + soft[:-2, :-2] - soft[2:, :-2] - soft[:-2, 2:])
-    middle = 0.5 * (xx + yy)
-    spread = np.sqrt((0.5 * (xx - yy)) ** 2 + xy**2)
-    level = np.maximum(ndimage.uniform_filter(small, 15), 0.02)
-    return (middle + spread) / level, (spread - middle) / level
+    # In place: these maps are as large as the metal, and there are many of them.
+    middle, half = 0.5 * (xx + yy), 0.5 * (xx - yy)
+    np.add(np.square(half, out=half), np.square(xy, out=xy), out=half)
+    spread = np.sqrt(half, out=half)
+    level = np.maximum(ndimage.uniform_filter(small, 15, output=soft), 0.02, out=soft)
+    dark, light = np.add(middle, spread, out=xx), np.subtract(spread, middle, out=yy)
+    return np.divide(dark, level, out=dark), np.divide(light, level, out=light)
 
 
 def _kinds(scene: Scene, shape: tuple[int, int], factor: int, left: int, top: int) -> NDArray[np.uint8]:
@@ -150,15 +153,16 @@ def _pieces(score: Map, kind: NDArray[np.uint8], sign: int, factor: int, left: i
 
 
 def _ridge(points: Array, weight: Array, sign: int, weld: float) -> Ridge:
-    middle = np.average(points, axis=0, weights=weight)
+    total = weight.sum()
+    middle = weight @ points / total
     off = points - middle
-    scatter = (weight[:, None] * off).T @ off / weight.sum()
+    scatter = (weight[:, None] * off).T @ off / total
     values, vectors = np.linalg.eigh(scatter)
     way = vectors[:, 1]
     run = off @ way
     return Ridge(
-        points=points, weight=weight, middle=middle, way=way, length=float(np.ptp(run)),
-        breadth=float(np.sqrt(max(values[0], 0.0))), mean=float(weight.mean()), sign=sign, weld=weld,
+        points=points, weight=weight, middle=middle, way=way, length=float(run.max() - run.min()),
+        breadth=float(np.sqrt(max(values[0], 0.0))), mean=float(total) / len(weight), sign=sign, weld=weld,
     )  # fmt: skip
 
 
