@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from etchbook.quantity import Measured
 from etchbook.trials.covariate import Covaried, at_equal
-from etchbook.trials.difference import Difference, View, difference
+from etchbook.trials.difference import Difference, View, difference, spoken_p
 from etchbook.trials.outlying import grubbs
 from etchbook.trials.planning import Plan, lock_of, seal_of
 from etchbook.trials.scatter import BeadResponse, Scatter, StatisticsError
@@ -150,7 +150,7 @@ def _view(made: Plan, beside: Covaried) -> View:
     return View(
         name=f"at equal {name}",
         assumes=f"Beads scatter normally, alike in both groups, about one straight line over {name}.",
-        words=f"difference {beside.low:+.2f} to {beside.high:+.2f} (95 %), p = {beside.p:.3f}; "
+        words=f"difference {beside.low:+.2f} to {beside.high:+.2f} (95 %), {spoken_p(beside.p)}; "
         f"slope {beside.slope:+.3g} for each unit of {name}.",
         low=beside.low,
         high=beside.high,

@@ -193,7 +193,7 @@ def _permutation(a: list[float], b: list[float]) -> View | None:
         return None
     p = exact_permutation(a, b)
     ways = math.comb(len(a) + len(b), len(a))
-    told = f"{_p(p)} over {'all ' if ways <= MOST_EXACT else ''}{min(ways, MOST_EXACT)} ways of dealing the beads"
+    told = f"{spoken_p(p)} over {'all ' if ways <= MOST_EXACT else ''}{min(ways, MOST_EXACT)} ways of dealing the beads"
     limit = f"; {len(a)} against {len(b)} can never give less than {floor:.3f}" if floor > 0.05 else ""
     return View(
         name="permutation",
@@ -203,7 +203,8 @@ def _permutation(a: list[float], b: list[float]) -> View | None:
     )
 
 
-def _p(p: float) -> str:
+def spoken_p(p: float) -> str:
+    """A chance of error as it is printed."""
     return "p below 0.001" if p < 0.001 else f"p = {p:.3f}"
 
 
@@ -227,7 +228,7 @@ def _interval(a: list[float], b: list[float]) -> View | None:
     return View(
         name="t interval",
         assumes="Beads scatter normally, alike in both groups; the scatter is taken from these beads alone.",
-        words=f"difference {value - reach:+.2f} to {value + reach:+.2f} (95 %), {_p(p)}{welch}.",
+        words=f"difference {value - reach:+.2f} to {value + reach:+.2f} (95 %), {spoken_p(p)}{welch}.",
         low=value - reach,
         high=value + reach,
         p=p,

@@ -1,6 +1,6 @@
 """Two groups of beads side by side: what differs, whether it is more than scatter, and what else moved with it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from etchbook.evidence import Answer
@@ -139,7 +139,7 @@ def compare(
         suspects=found,
         beside=beside(coupon, family, settings, sides, found),
         answers=_answers(a, b, sides, scatter or {}),
-        notes=(*_notes(a, b), *notes_on(shown, names, scatter or {}), *told),
+        notes=(*_notes(a, b), *_usual_margins(shown, margins or {}), *notes_on(shown, names, scatter or {}), *told),
     )
 
 
@@ -252,3 +252,10 @@ def _notes(a: Sequence[BeadReadings], b: Sequence[BeadReadings]) -> tuple[str, .
     if all(bead.order is None for bead in (*a, *b)):
         said.append("The order of the beads was not given, so drift over the session cannot be seen.")
     return tuple(said)
+
+
+def _usual_margins(rows: Sequence[Row], given: Mapping[str, float]) -> Iterator[str]:
+    units = dict.fromkeys(row.unit for row in rows if row.dimension not in given and row.unit in MARGINS)
+    told = ", ".join(f"±{MARGINS[unit]:g}{'' if unit in ('°', '') else ' '}{unit}" for unit in units)
+    if told:
+        yield f"Differences of no consequence are the usual ones (judged: {told}) where you give none of your own."

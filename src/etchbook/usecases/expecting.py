@@ -180,7 +180,7 @@ def _wire(
     if amps[0] is None or amps[1] is None:
         return Move(coupon=coupon, metal=metal, source="amount of metal alone") if metal != 1.0 else None
     words = f" ({amps[0]:.0f} to {amps[1]:.0f} A by the melting balance)"
-    source = "melting balance, conduction"
+    source = "melting balance (constants from memory), conduction"
     melted = coupon.but(power=coupon.power * amps[1] / amps[0])
     if not logged:
         return Move(coupon=melted, metal=metal, words=words, source=source)
