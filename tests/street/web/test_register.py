@@ -20,6 +20,12 @@ def test_a_refused_form_comes_back_as_it_was_typed_with_the_sentence_beside_its_
     assert bench.get("/api/things/N1/below").json()["items"] == []
 
 
+def test_sizes_of_a_joint_that_nobody_named_are_not_dropped_in_silence(bench) -> None:
+    answer = bench.send("/trial/new", code="N1", thickness_1="8 mm")
+    assert answer.status_code == 422 and 'id="e-joint"' in answer.text and 'value="8 mm"' in answer.text
+    assert bench.get("/api/things/N1").status_code == 404
+
+
 def test_every_form_that_is_refused_keeps_what_was_typed(bench, face: str) -> None:
     forms = {
         "/trial/new": ({"question": "why?", "thickness_1": "8", "joint": "tee"}, "thickness_1"),

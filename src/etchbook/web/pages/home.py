@@ -1,6 +1,5 @@
 """The first page, the search, and who is at work."""
 
-from collections import Counter
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Query, Request
@@ -43,13 +42,12 @@ def home(request: Request) -> HTMLResponse:
 
 
 def _trial_told(store: BookStore, trial: Entry) -> str:
-    """How far a trial is: its joint, its beads, and what lies read."""
+    """How far a trial is: its joint and its beads."""
     assert isinstance(trial.record, Trial)
-    count = Counter(one.kind for one in store.tree(trial.code))
     joint = [trial.record.joint.family] if trial.record.joint else []
-    told = [f"{count[kind]} {kind}{'s' if count[kind] != 1 else ''}" for kind in ("bead", "piece", "reading")
-            if count[kind]]  # fmt: skip
-    return ", ".join([*joint, *(told or ["no bead is logged yet"])])
+    count = len(store.below(trial.code, "bead"))
+    beads = f"{count} bead{'s' if count != 1 else ''}" if count else "no bead is logged yet"
+    return ", ".join([*joint, beads])
 
 
 @router.get("/find", response_model=None)

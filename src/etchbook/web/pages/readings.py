@@ -1,5 +1,6 @@
 """A reading: its dimensions, held against limits, its indications, its report."""
 
+from collections.abc import Sequence
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Query, Request
@@ -12,9 +13,11 @@ from etchbook.quantity import Absent, spoken
 from etchbook.section import Reading
 from etchbook.tables import limit_sets
 from etchbook.terms import DIMENSIONS
+from etchbook.trials.records import JudgementEntry
 from etchbook.usecases import RefusedError
 from etchbook.usecases.explaining import CAUTION
 from etchbook.usecases.judging import judge
+from etchbook.usecases.keeping.ports import Entry
 from etchbook.usecases.keeping.readings import keep_judgement
 from etchbook.web.again import stays_on, tried
 from etchbook.web.bench import get_bench, get_book, hand_of, page
@@ -57,6 +60,7 @@ def reading(
     store = get_book(request)
     record, number, whole = benchviews.reading_in(store, code, edition)
     judged = tried(request, lambda: judged_by(request, whole, against)) if against else None
+    kept = store.below(record.code, "judgement")
     return page(
         request,
         "reading.html",
@@ -73,9 +77,16 @@ def reading(
         explained=told_of(request, record.code, passed) if number == store.editions(record.code)[-1].edition else [],
         caution=CAUTION,
         trail_of=trail_of,
-        kept=store.below(record.code, "judgement"),
+        kept=kept,
+        report_against=against if judged else _last_against(kept),
         drafts=get_bench(request).drafts.of(record.code),
     )
+
+
+def _last_against(kept: Sequence[Entry]) -> str:
+    """What the reading was last held against in the book: its report shows that first."""
+    last = kept[-1].record if kept else None
+    return last.against if isinstance(last, JudgementEntry) else ""
 
 
 def _row(name: str, value: Any) -> dict[str, str]:

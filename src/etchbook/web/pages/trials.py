@@ -30,6 +30,7 @@ Form = Annotated[FormData, Depends(form_of)]
 FIRST = ("volts", "amps", "wire_feed", "travel", "stick_out", "gas_flow")
 EXAMPLES = {"volts": "18.5 V", "amps": "150 A", "wire_feed": "5.6 m/min", "travel": "30 cm/min", "stick_out": "15 mm",
             "gas_flow": "14 L/min", "arc_time": "24 s", "bead_length": "140 mm"}  # fmt: skip
+OF_A_JOINT = ("thickness_1", "thickness_2", "throat", "gap", "groove_angle", "root_face")
 TEXTS = ("question", "material", "wire", "gas", "procedure", "remarks")
 
 
@@ -57,8 +58,11 @@ def begin_trial(request: Request, form: Form) -> RedirectResponse:
 
 def _joint(form: FormData) -> Joint | None:
     if not word(form, "joint"):
+        if any(word(form, name) for name in OF_A_JOINT):
+            raise FieldError("joint", "choose the joint that these sizes belong to, or leave them empty")
         return None
-    family = family_named(word(form, "joint"))
+    with beside("joint"):
+        family = family_named(word(form, "joint"))
     with beside("gap"):
         groove = groove_from(word(form, "gap"), word(form, "groove_angle"), word(form, "root_face"), None, amount)
         groove = fitting(groove, family)
