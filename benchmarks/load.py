@@ -24,7 +24,7 @@ MOVES = 15
 BETWEEN_S = 0.03
 THINK_S = (1.0, 4.0)
 """Between two things that a person does."""
-LEAST_S, MOST_S = 20.0, 240.0
+LEAST_S, MOST_S = 20.0, 900.0
 START = "import sys; from etchbook.cli import main; sys.argv[0] = 'etchbook'; main()"
 SCALE = "40"
 

@@ -3,8 +3,11 @@
 None of it belongs to the book: a backup or an archive leaves it out, and a book without it is whole.
 """
 
+import atexit
 import contextlib
+import shutil
 import sqlite3
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -38,7 +41,7 @@ class BenchNotes:
 
     Parameters
     ----------
-    book : the book's folder; where it may only be read, the notes last as long as the bench
+    book : the book's folder; where you may not write there, the notes lie elsewhere and last as long as the bench
     """
 
     def __init__(self, book: Path) -> None:
@@ -48,7 +51,9 @@ class BenchNotes:
             self.folder.mkdir(mode=0o700, exist_ok=True)
             self._db = _opened(self.folder / FILE)
         except (OSError, sqlite3.OperationalError):
-            self._db = _connected(":memory:")
+            self.folder = Path(tempfile.mkdtemp(prefix="etchbook-bench-"))
+            atexit.register(shutil.rmtree, self.folder, ignore_errors=True)
+            self._db = _connected(str(self.folder / FILE))
 
     def add(self, table: str, **row: Any) -> bool:
         """Write a row down; False where another row has the same name or key. The oldest beyond the bound go."""

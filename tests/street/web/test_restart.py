@@ -240,6 +240,15 @@ def test_what_is_too_large_or_empty_is_refused_on_the_way_in(tmp_path: Path, mon
     held.close()
 
 
+def test_where_nothing_may_be_written_beside_the_book_uploads_come_in_all_the_same(tmp_path: Path) -> None:
+    (tmp_path / "bench").write_text("this is in the way")
+    held = JobNotes(tmp_path, notes_beside(tmp_path))
+    kept = Path(held.take_in(BytesIO(b"x" * 100), "a.png"))
+    assert kept.stat().st_size == 100 and not kept.is_relative_to(tmp_path)
+    assert held.write("j1", order(tmp_path)) == "j1" and held.get("j1") is not None
+    held.close()
+
+
 def test_damaged_notes_are_put_aside_and_the_book_opens(tmp_path: Path) -> None:
     notes = BenchNotes(tmp_path)
     notes.add("drafts", id="d", code="c", seen=1, person="p", at="a", marks="{}", scale="")
