@@ -47,7 +47,7 @@ def _elsewhere(seen: Look, draft: Draft, shape: tuple[int, int], factor: float) 
 
 def _beside_weld(weld: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """The weld that is read and a narrow strip round it, where the coarse labels give way to the traced outline."""
-    return np.asarray(ndimage.binary_dilation(weld, iterations=BESIDE))
+    return np.asarray(ndimage.binary_dilation(weld, np.ones((3, 3), bool), iterations=BESIDE))
 
 
 def _ring(draft: Draft) -> Array:
