@@ -137,3 +137,9 @@ def test_a_plan_takes_the_own_scatter_of_a_book(ask: Ask, book: Path) -> None:
         store.keep(Change(hand=HAND, words="more", writes=writes(f"N2-{number:02d}", 0.25, "0" * 64)))
     store.close()
     assert "from own book" in ask(*words).out
+    listed = ask("plan", "scatter", "--book", book).out
+    own = next(line for line in listed.splitlines() if line.endswith("\tconvexity"))
+    # By hand: squares about the mean 0.5417 sum to 1.0251, over 5, the root 0.453; factors 0.62 and 2.45.
+    assert "0.453 mm\t0.28 to 1.1\t5\town book" in own
+    assert "Sreeraj et al. 2013, seen" in listed and "own book" not in ask("plan", "scatter").out
+    assert "from own book" in ask("plan", "size", "--book", book).out

@@ -101,6 +101,21 @@ def size(
                 "to show none so large"), rows)  # fmt: skip
 
 
+@app.command("scatter")
+def scatter_of_book(
+    book: str = typer.Option("", metavar="FOLDER", help="A book; planning values alone where left out."),
+    welding: str = typer.Option("", metavar="HOW", help="mechanised or hand: which planning values are meant."),
+) -> None:
+    """List how much beads welded alike scatter, dimension by dimension: the book's own, else planning values."""
+    from etchbook.cli import show
+    from etchbook.usecases.scatters import scatter_rows
+    from etchbook.wiring.plans import own_scatter_of
+
+    rows = scatter_rows(own_scatter_of(book), welding)
+    show.table(("dimension", "scatter", "95 %", "degrees of freedom", "from", "id"), rows)
+    print("note: the book's own counts from four degrees of freedom on (like beads less groups of like beads)")
+
+
 TURN = typer.Option(..., metavar="SETTING=LOW..HIGH", help="A setting to turn, such as volts=17..20; two to five.")
 RESPONSE = typer.Option("convexity", metavar="NAME", help="What is measured: the name of its column.")
 

@@ -70,3 +70,34 @@ def scatter_for(response: str, sd: float | None, dof: float | None, welding: str
     if way not in row:
         raise RefusedError(f"no planning value of {response} is known for welding by {way}: give --scatter")
     return Scatter(sd=row[way], dof=about["dof"], source=about[way])
+
+
+def scatter_rows(own: Mapping[str, Scatter], welding: str = "") -> list[tuple[str, ...]]:
+    """Scatter from bead to bead of every dimension of which something is known.
+
+    Parameters
+    ----------
+    own : the book's own scatter by dimension
+    welding : which planning value is meant
+
+    Returns
+    -------
+    list of rows
+        Dimension, standard deviation, 95 % interval of it, degrees of freedom, where it comes from, id.
+    """
+    way_of_welding(welding)
+    rows = []
+    for term in DIMENSIONS.values():
+        found = own.get(term.id) or _planned(term.id, welding)
+        if found is not None:
+            low, high = found.limits()
+            told = (f"{found.sd:.3g} {term.unit}".strip(), f"{low:.2g} to {high:.2g}", f"{found.dof:g}", found.source)
+            rows.append((term.label, *told, term.id))
+    return rows
+
+
+def _planned(response: str, welding: str) -> Scatter | None:
+    try:
+        return scatter_for(response, None, None, welding)
+    except RefusedError:  # known for the other way of welding alone
+        return None
