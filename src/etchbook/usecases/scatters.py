@@ -86,7 +86,7 @@ def scatter_rows(own: Mapping[str, Scatter], welding: str = "") -> list[tuple[st
         Dimension, standard deviation, 95 % interval of it, degrees of freedom, where it comes from, id.
     """
     way_of_welding(welding)
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for term in DIMENSIONS.values():
         found = own.get(term.id) or _planned(term.id, welding)
         if found is not None:
