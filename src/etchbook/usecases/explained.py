@@ -9,6 +9,9 @@ from etchbook.usecases.explaining import Explanation
 SHOWN_TESTS = 3
 SHOWN_PIECES = 4
 
+LEAST_REST = 0.02
+"""A chance below this that a look tells nothing is not worth a line."""
+
 
 def explanation_lines(item: Explanation) -> Iterator[str]:
     """One explanation as lines of text, indented by their rank."""
@@ -96,6 +99,9 @@ def result_words(table: Table, item: NextTest) -> Iterator[str]:
         named = [(table.cause(name).label, chance) for name, chance in list(result.after.items())[:2]]
         told = ", ".join(f"{cause} {chance_words(chance)}" for cause, chance in named)
         yield f"{label} (chance {chance_words(result.chance)}): then {told}"
+    rest = 1 - sum(result.chance for result in item.outcomes)
+    if rest > LEAST_REST:
+        yield f"nothing comes of it (chance {chance_words(rest)}): then all stays as it is"
 
 
 def chance_words(chance: float) -> str:
