@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 from etchbook.usecases import RefusedError
 from etchbook.wiring.errors import sentence
-from etchbook.wiring.units import amount
+from etchbook.wiring.units import amount, sane
 
 T = TypeVar("T")
 LONGEST, LONGEST_TABLE = 400, 1_000_000
@@ -156,7 +156,9 @@ def lowered(label: str) -> str:
 def _number(one: Field, text: str) -> float:
     if not re.fullmatch(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)(e[-+]?\d{1,2})?", text, re.IGNORECASE):
         raise RefusedError(f'{one.label} is a plain number, not "{text}"')
-    return float(text.replace(",", "."))
+    value = float(text.replace(",", "."))
+    sane(value, one.label, text)
+    return value
 
 
 def _whole(one: Field, text: str) -> int:

@@ -8,6 +8,7 @@ from typing import Any
 from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.settings import Amount
 
+LEAST, MOST = 1e-9, 1e9
 # Where the trade has one unit only, a bare number is no guess; anywhere else it would be.
 BARE = frozenset({"V", "A", "°", "%", "s"})
 EXAMPLES = {
@@ -63,7 +64,23 @@ def amount(typed: str, unit: str, what: str) -> Amount:
     u = _float(spread, what) if spread else None
     if u is not None and u < 0:
         raise RefusedError(f"the uncertainty of {what} must not be negative")
-    return _in_unit(number, u, tail.strip(), unit, what)
+    made = _in_unit(number, u, tail.strip(), unit, what)
+    sane(made.value, what, typed)
+    if made.u:
+        sane(made.u, f"the uncertainty of {what}", typed)
+    return made
+
+
+def sane(value: float, what: str, typed: str) -> None:
+    """Refuse a figure so large or so small that nobody can have measured it: the arithmetic would only fail on it.
+
+    Parameters
+    ----------
+    value, what : the figure in its unit, and what it is
+    typed : as it was written
+    """
+    if not (value == 0 or LEAST <= abs(value) <= MOST):
+        raise RefusedError(f'{what} cannot be "{typed.strip()[:40]}": no instrument shows such a figure')
 
 
 def listed(typed: str, unit: str, what: str) -> Amount:

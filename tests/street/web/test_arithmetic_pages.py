@@ -176,3 +176,15 @@ def test_every_formula_has_its_form_and_a_known_one_its_figure(bench) -> None:
     for name in names[::6]:
         assert bench.get(f"/reckon/{name}").status_code == 200
     assert bench.get("/reckon/nonsense").status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("path", "field"),
+    [("/weld", "volts"), ("/weld", "stick_out"), ("/gas/contents", "gauge"), ("/heat", "travel")],
+)
+@pytest.mark.parametrize("text", ["1e300 V", "1e-300 mm", "nan", "9" * 300, "\x00", "1/0 mm", "-1e308 bar"])
+def test_rubbish_is_refused_in_a_sentence_and_is_no_fault_of_ours(bench, path: str, field: str, text: str) -> None:
+    base = ASKED["contents"] if "gas" in path else STORY | {"wire_feed": "8.5 m/min", "wire_diameter": "1 mm"}
+    answer = bench.get(path, params=base | {field: text})
+    assert answer.status_code == 422 and wrong(answer.text)[field]
+    assert "fault of etchbook" not in answer.text
