@@ -1,4 +1,4 @@
-"""What the outline gets wrong or cannot know: a face that is a line, a seam on part of the fusion line, broken lines."""
+"""What the outline gets wrong or cannot know: faces that are lines, seams on part of the fusion line, broken lines."""
 
 import numpy as np
 import pytest
