@@ -87,6 +87,16 @@ def serving(folder: Path, *words: str, before: str = "") -> Iterator[Served]:
         made.end()
 
 
+def violations(page: Any) -> list[str]:
+    """What axe-core finds on a page as it is shown, and how much it is too wide."""
+    axe = (Path(__file__).with_name("vendor") / "axe.min.js").read_text(encoding="utf-8")
+    page.evaluate(f"window.axe || (() => {{{axe}}})()")
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")["violations"]
+    wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    told = [f"{page.url}: {one['id']} {one['nodes'][0]['html'][:150]}" for one in found]
+    return [*told, f"{page.url} is {wide} px too wide"] if wide > 0 else told
+
+
 def token(client: httpx.Client, path: str = "/") -> str:
     found = re.search(r'name="token" (?:content|value)="(\w+)"', client.get(path).text)
     assert found

@@ -12,7 +12,7 @@ import zxingcpp
 from etchbook.usecases import RefusedError
 from etchbook.web.safety.pairing import GOOD_S, MOST_WRONG, WINDOW_S, Pairing, TooOftenError, WrongCodeError
 from etchbook.wiring import shelf
-from street.web.serving import Served, send, serving, token
+from street.web.serving import Served, send, serving, token, violations
 
 PHONE = "127.0.0.2"  # on Linux every 127.x.y.z is an address of this machine: here it stands for the one in the network
 pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="a second address of this machine")
@@ -115,7 +115,7 @@ def test_a_device_is_listed_and_sent_away(lan: Served, shop: httpx.Client) -> No
         pair(other, code_of(shop), "other")
         page = shop.get("/devices").text
         assert "&lt;b&gt;" in page and "<b>&#34;mine" not in page and "last seen" in page
-        name = re.search(r'/devices/([\w-]+)/away">(?:(?!/away").)*Send &lt;b&gt;', page, re.S)
+        name = re.search(r'/devices/([\w-]+)/away">(?:(?!/away").)*Send away<span class="unseen"> &lt;b&gt;', page, re.S)
         assert name
         assert mine.post(f"/devices/{name[1]}/away", data={"token": token(mine)}).status_code == 403
         send(shop, f"/devices/{name[1]}/away")
@@ -183,6 +183,40 @@ def test_the_code_can_be_scanned(lan: Served, shop: httpx.Client, tmp_path: Path
     assert [one.text for one in found] == [f"{lan.address.replace('127.0.0.1', PHONE)}/pair?code={code_of(shop)}"]
     with phone(lan) as mine:
         assert f'value="{code_of(shop)}"' in mine.get(found[0].text).text
+
+
+@pytest.mark.skipif(not Path("/usr/bin/chromium").exists(), reason="no browser is installed here")
+def test_the_pages_can_be_used_by_everybody_and_on_a_phone(lan: Served, shop: httpx.Client) -> None:
+    sync_api = pytest.importorskip("playwright.sync_api")
+    found: list[str] = []
+    with sync_api.sync_playwright() as play:
+        opened = play.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox", "--disable-gpu"])
+        desk = opened.new_page(viewport={"width": 1280, "height": 800}, base_url=lan.address)
+        small = opened.new_page(viewport={"width": 390, "height": 844}, color_scheme="dark", has_touch=True,
+                                base_url=lan.address.replace("127.0.0.1", PHONE))  # fmt: skip
+        desk.goto("/devices")
+        found += violations(desk)
+        code = desk.locator(".pair-code").inner_text()
+        small.goto("/pair")
+        found += violations(small)
+        small.get_by_label("Code on the shop's PC").fill("AAAA-AAAA")
+        small.get_by_label("What is this device called?").fill("phone of bay B")
+        small.get_by_role("button", name="Let it in").tap()
+        assert small.get_by_role("alert").inner_text().startswith("That is not the code")
+        found += violations(small)
+        small.get_by_label("Code on the shop's PC").fill(code)
+        small.get_by_role("button", name="Let it in").tap()
+        small.wait_for_url("**/")
+        small.goto("/pair")
+        found += violations(small)
+        desk.set_viewport_size({"width": 390, "height": 844})
+        desk.goto("/devices")
+        found += violations(desk)
+        desk.get_by_role("button", name="Send away phone of bay B").click()
+        small.goto("/")
+        assert small.url.endswith("/pair")
+        opened.close()
+    assert found == []
 
 
 def test_a_code_grows_old_and_patience_comes_back() -> None:
