@@ -203,7 +203,8 @@ def _root(family: str, lines: Mapping[str, Line], toes: Array, root_toes: Array 
     if family == "corner" and "back_1" in lines and "back_2" in lines:
         return crossing(lines["back_1"], lines["back_2"])
     if family == "butt" and "back_1" in lines:
-        line = lines["back_1"]
         middle = (toes if root_toes is None else root_toes).mean(axis=0)
-        return line.at(float(line.along(middle)[0]))
+        # The root sides of the plates may be offset; the root lies halfway between their edges.
+        backs = [lines[name] for name in ("back_1", "back_2") if name in lines]
+        return np.asarray(np.mean([line.at(float(line.along(middle)[0])) for line in backs], axis=0))
     return None
