@@ -140,6 +140,7 @@ def test_the_whole_story_from_an_empty_book_to_the_pdf(sheet: Sheet, bench, phot
     box = page.get_by_role("checkbox").first
     box.tap() if sheet.touch else box.click()
     page.get_by_text("ticked off").first.wait_for()  # it is kept at once, without leaving the page
+    page.wait_for_function("document.activeElement.type === 'checkbox'")  # by keyboard it goes on at the next step
     assert len(bench.get(f"/api/things/{piece}-1").json()["record"]["steps"]) == 1
     page.goto(f"/open/{piece}-1")
 

@@ -110,6 +110,7 @@ def test_what_is_no_photograph_is_refused_by_the_job_and_not_kept(bench, face: s
     told = bench.wait(answer.url.path.removeprefix("/job/"))
     assert told["state"] == "refused" and "Traceback" not in told["step"]
     assert bench.get(f"/api/things/{face}/below").json()["items"] == []
+    assert f'href="/open/{face}#photo"' in bench.get(answer.url.path).text  # what to do next
 
 
 def test_a_stopped_job_keeps_nothing_half_done(bench, face: str, painted: tuple[PaintedSection, bytes]) -> None:

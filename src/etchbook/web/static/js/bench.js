@@ -25,7 +25,11 @@ function begin(part) {
 begin(document);
 document.addEventListener("htmx:load", (event) => {
   const part = /** @type {CustomEvent} */ (event).detail.elt;
-  if (part !== document.body) begin(part);
+  if (part === document.body) return;
+  begin(part);
+  // What was pressed is gone: whoever works by keyboard goes on at what came instead, or at the next step.
+  const next = part.matches(".ticks > li") ? part.parentElement.querySelector("input[type=checkbox]:enabled") : part;
+  (next?.matches("input") ? next : next?.querySelector("[data-focus]"))?.focus({ preventScroll: true });
 });
 addEventListener("pageshow", () => {
   for (const form of all(document, "form[data-sent]")) delete form.dataset.sent;
