@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 
 import httpx
 import pytest
@@ -9,7 +10,9 @@ import pytest
 from etchbook.quantity import Absent, Measured
 from etchbook.usecases.meeting import beside, changed_marks, laid_together
 from etchbook.wiring import shelf
-from street.web.serving import Served, make_face, send, serving, wait_for
+from street.web.serving import Served, make_face, send, serving, violations, wait_for
+
+CHROMIUM = Path("/usr/bin/chromium")
 
 
 def test_marks_are_laid_together_name_by_name() -> None:
@@ -60,6 +63,24 @@ def browser(served: Served, by: str) -> Iterator[httpx.Client]:
         yield client
 
 
+def looked_at(served: Served, path: str) -> list[str]:
+    """What a browser complains of, on the desk in the light and on a phone in the dark."""
+    if not CHROMIUM.exists():
+        return []
+    sync_api = pytest.importorskip("playwright.sync_api")
+    found: list[str] = []
+    with sync_api.sync_playwright() as play:
+        opened = play.chromium.launch(executable_path=str(CHROMIUM), args=["--no-sandbox", "--disable-gpu"])
+        for wide, scheme in ((1280, "light"), (390, "dark")):
+            page = opened.new_page(viewport={"width": wide, "height": 800}, color_scheme=scheme,
+                                   base_url=served.address)  # fmt: skip
+            page.on("console", lambda told: found.append(told.text) if told.type == "error" else None)
+            page.goto(path, timeout=90_000)
+            found.extend(violations(page))
+        opened.close()
+    return found
+
+
 def test_the_second_save_waits_beside_the_first_until_it_is_decided(
     read: tuple[Served, str, tuple[float, float]],
 ) -> None:
@@ -90,6 +111,7 @@ def test_the_second_save_waits_beside_the_first_until_it_is_decided(
         )
         assert again.json()["draft"] == told["draft"]
         assert f"/beside/{told['draft']}" in anna.get(f"/reading/{code}").text
+        assert looked_at(served, told["beside"]) == []
     served.kill()
     served.start()
     with browser(served, "anna") as anna:
