@@ -1,7 +1,7 @@
 """Heat flow drawn: isotherms on the surface and in the section, temperature over time."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
@@ -94,26 +94,35 @@ def _in_section(isotherms: Sequence[Isotherm], coupon: Coupon, side: float) -> t
         (one, line[(np.abs(line[:, 0]) <= side) & (line[:, 1] <= DEEPEST)], first)
         for one, line, first in _lines(isotherms)
     ]
+    lines = {one.level: [part for other, part, _ in held if other is one and len(part) > 1] for one, _, _ in held}
+    spots = _spots(
+        {level: np.concatenate(parts) for level, parts in lines.items() if parts}, min(coupon.thickness, DEEPEST)
+    )
     found, named = [], set[float]()
     for one, line, _ in held:
-        if len(line) < 2:
-            continue
-        spot = None
-        wanted = line[:, 0] if len(named) % 2 == 0 else -line[:, 0]
-        if one.level not in named and (wanted > 0).any():
-            spot = _on_its_own(line, coupon, len(named))
+        if len(line) > 1:
+            found.append(_curve(one, line, coupon, None if one.level in named else spots[one.level]))
             named.add(one.level)
-        found.append(_curve(one, line, coupon, spot))
     return tuple(found)
 
 
-def _on_its_own(line: Points, coupon: Coupon, turn: int) -> tuple[float, float]:
-    """A place for the words on the line, right and left in turn: high up at small bowls, low down at deep ones."""
-    side = line[line[:, 0] > 0] if turn % 2 == 0 else line[line[:, 0] < 0]
-    deepest = min(float(side[:, 1].max()), coupon.thickness)
-    share = 0.75 if turn and deepest > coupon.thickness / 2 and turn < 3 else 0.35
-    near = side[int(np.argmin(np.abs(side[:, 1] - deepest * share)))]
-    return float(near[0]), float(near[1])
+def _spots(lines: Mapping[float, Points], deep: float) -> dict[float, tuple[float, float]]:
+    """A place for the words of each line on itself, clear of words placed before and far from the other lines."""
+    found: dict[float, tuple[float, float]] = {}
+    for level, line in lines.items():
+        others = [other for name, other in lines.items() if name != level]
+        inside = line[(line[:, 1] > 0.6) & (line[:, 1] < deep - 0.8)]  # words keep off the plate's own edges
+        held = inside if len(inside) else line
+        free = [at for at in held[:: max(len(held) // 40, 1)] if not any(_meets(at, spot) for spot in found.values())]
+        clear = [min((float(np.hypot(*(other - at).T).min()) for other in others), default=1.0) for at in free]
+        best = free[int(np.argmax(clear))] if free else line[0]
+        found[level] = (float(best[0]), float(best[1]))
+    return found
+
+
+def _meets(at: Points, spot: tuple[float, float]) -> bool:
+    """Whether words centred on two places would lie on each other, where a square of paper is 1 mm of plate."""
+    return bool(abs(at[0] - spot[0]) < 2.6 and abs(at[1] - spot[1]) < 0.8)
 
 
 def _lines(isotherms: Sequence[Isotherm]) -> list[tuple[Isotherm, Points, bool]]:

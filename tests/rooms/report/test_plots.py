@@ -78,3 +78,42 @@ def test_plan_and_section_say_that_they_are_conduction_only() -> None:
                 section_svg(COUPON, section_isotherms(COUPON, (730.0, 1500.0)))):  # fmt: skip
         told = " ".join(texts(svg))
         assert "Conduction only" in told and "1500 °C" in told and "730 °C" in told
+
+
+def test_names_of_points_keep_off_the_other_points() -> None:
+    marks = (Mark(x=6.0, y=1.08, words="N2-03"), Mark(x=7.0, y=1.17, words="N2-04", ring=True),
+             Mark(x=20.0, y=0.24, words="N2-02"))  # fmt: skip
+    svg = plot_svg(Plot(title="Convexity", x_words="°C", y_words="mm", marks=marks, width=16, height=11))
+    found = ElementTree.fromstring(svg)
+    points = [
+        (float(one.get("cx", "")), float(one.get("cy", ""))) for one in found.iter() if one.tag.endswith("circle")
+    ]
+    named = [one for one in found.iter() if one.tag.endswith("text") and str(one.text).startswith("N2-")]
+    assert len(points) == 3 and len(named) == 3
+    for one in named:
+        x, y = float(one.get("x", "")), float(one.get("y", ""))
+        left = x - 8 if one.get("text-anchor") == "end" else x  # five signs of 3.1 mm type are about 8 mm wide
+        for across, down in points:
+            inside = left - 0.5 < across < left + 8 and y - 2.4 < down < y + 0.5
+            assert not inside, f"{one.text} lies on the point at {across:.1f}, {down:.1f}"
+    rings = [one for one in found.iter() if one.tag.endswith("circle") and one.get("stroke")]
+    assert len(rings) == 1
+
+
+@pytest.mark.parametrize("thickness", [6, 8, 16])
+def test_each_temperature_stands_on_its_own_line(thickness: float) -> None:
+    coupon = COUPON.but(thickness=float(thickness))
+    isotherms = section_isotherms(coupon, (300.0, 500.0, 730.0, 800.0, 1200.0, 1500.0))
+    svg = section_svg(coupon, isotherms)
+    found = ElementTree.fromstring(svg)
+    named = {
+        float(str(one.text)[:-3]): (float(one.get("x", "")), float(one.get("y", "")) - 1)
+        for one in found.iter()
+        if one.tag.endswith("text") and str(one.text).endswith(" °C")
+    }
+    lines = {one.level: np.concatenate(one.lines) for one in isotherms if one.lines}
+    for level, (x, y) in named.items():
+        # Millimetres of the plate: 12 to the left of the bead, and one square of 5 mm of paper to the millimetre.
+        at = np.array([x / SQUARE - 12, y / SQUARE])
+        away = {other: float(np.hypot(*(line - at).T).min()) for other, line in lines.items()}
+        assert min(away, key=lambda other: away[other]) == level, f"{level:g} °C stands at another line"
