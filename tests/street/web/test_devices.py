@@ -115,7 +115,8 @@ def test_a_device_is_listed_and_sent_away(lan: Served, shop: httpx.Client) -> No
         pair(other, code_of(shop), "other")
         page = shop.get("/devices").text
         assert "&lt;b&gt;" in page and "<b>&#34;mine" not in page and "last seen" in page
-        name = re.search(r'/devices/([\w-]+)/away">(?:(?!/away").)*Send away<span class="unseen"> &lt;b&gt;', page, re.S)
+        mark = '/away">(?:(?!/away").)*Send away<span class="unseen"> &lt;b&gt;'
+        name = re.search(rf"/devices/([\w-]+){mark}", page, re.S)
         assert name
         assert mine.post(f"/devices/{name[1]}/away", data={"token": token(mine)}).status_code == 403
         send(shop, f"/devices/{name[1]}/away")
