@@ -1,11 +1,13 @@
 """Limits: those of the standards to look at, and a shop's own as a form."""
 
 import re
+from pathlib import Path
 
 import pytest
 
 from etchbook.report import picture_png
 from etchbook.simulate import PaintedSection
+from etchbook.store.backups import backup
 from etchbook.tables import load_limits, own_limits
 from etchbook.usecases.ownlimits import OwnRow, OwnRowError, rows_of, toml_of
 from etchbook.usecases.painting import paint
@@ -68,6 +70,13 @@ def test_two_people_at_one_set_of_limits_do_not_overwrite_each_other(bench) -> N
     late = bench.send("/limits/own/bracket-fillet-bay-sheet-4", **{**SHEET, "least.0": "9"}, mark=mark)
     assert late.status_code == 409 and 'value="9"' in late.text
     assert len(list((bench.folder / "limits").glob("*.before"))) == 1
+
+
+def test_own_limits_go_along_into_a_backup(bench, tmp_path: Path) -> None:
+    bench.send("/limits/own", **SHEET)
+    backup(bench.folder, tmp_path / "copy").close()
+    name = "limits/bracket-fillet-bay-sheet-4.toml"
+    assert (tmp_path / "copy" / name).read_bytes() == (bench.folder / name).read_bytes()
 
 
 def test_no_name_from_an_address_reaches_the_disk(bench) -> None:
