@@ -51,8 +51,8 @@ def _found(found: Mapping[str, Any]) -> Table:
         rows=rows,
         after=[
             f"Aim: 98 % found, at most 0.1 false. By the true outline {percent(share)} and {wrong:.2f}; by the "
-            f"reader's own outline {percent(own)}: where the reader takes the line for the plate's face, or finds "
-            "no outline, the line is missed.",
+            f"reader's own outline {percent(own)}: where the reader finds no outline, or one far from the truth, the "
+            "line may be missed.",
             " ".join(
                 f"On {size} the search takes {found[key]['seconds']:.2f} s beyond the reading, warm "
                 f"({found[key]['busy']:.2f} s of work), and asks for {found[key]['peak_mb']:.0f} MB more{aim}."
