@@ -13,9 +13,9 @@ function begin(part) {
   for (const form of all(part, "form[data-photo]")) {
     import("./photo.js").then((m) => m.begin(/** @type {HTMLFormElement} */ (form)));
   }
-  for (const form of all(part, "form[method=post]:not([hx-post])")) {
+  for (const form of all(part, "form[method=post]:not([hx-post]):not([data-again])")) {
     form.addEventListener("submit", (event) => {
-      // A second tap while the first is under way would log the bead twice.
+      // A second tap while the first is under way would log the bead twice; papers (data-again) may be taken again.
       if (form.dataset.sent) event.preventDefault();
       form.dataset.sent = "yes";
     });
