@@ -58,7 +58,8 @@ def _about(block: Row) -> str:
     return (
         f"Simulated. Seeds {min(seeds, default=0)} to {max(seeds, default=0)} of each joint, 1600 x 1200 px, "
         "28 px/mm up to 60 px/mm (less where the weld would take more than 80 % of the picture's shorter side), "
-        f"joint, scale and the preparation of a butt given. Passed over as too large for the picture: {passed}.{_fewer(block)}"
+        "joint, scale and the preparation of a butt given. "
+        f"Passed over as too large for the picture: {passed}.{_fewer(block)}"
     )
 
 
