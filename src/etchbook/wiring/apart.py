@@ -31,8 +31,10 @@ def _outlive(sentinel: int) -> None:
     os._exit(1)
 
 
-def _work(pipe: Connection) -> None:
+def _work(pipe: Connection, patience: int) -> None:
     """Carry out what comes, one after the other, until nobody asks any more."""
+    if patience and hasattr(os, "nice"):
+        os.nice(patience)
     for variable in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
         os.environ.setdefault(variable, "1")
     end_with_parent()
@@ -57,10 +59,10 @@ def _answer(call: Callable[..., Any], args: tuple[Any, ...]) -> tuple[bool, Any]
 class _Worker:
     """One process and the pipe to it."""
 
-    def __init__(self) -> None:
+    def __init__(self, patience: int) -> None:
         spawn = multiprocessing.get_context("spawn")
         self.pipe, theirs = spawn.Pipe()
-        self.process: BaseProcess = spawn.Process(target=_work, args=(theirs,), daemon=True)
+        self.process: BaseProcess = spawn.Process(target=_work, args=(theirs, patience), daemon=True)
         self.process.start()
         theirs.close()
 
@@ -86,13 +88,15 @@ class Lane:
     Parameters
     ----------
     most : how many processes
+    patience : by how much they step back behind others [nice]
     """
 
-    def __init__(self, most: int = MOST) -> None:
+    def __init__(self, most: int = MOST, *, patience: int = 0) -> None:
+        self.most = most
+        self._patience = patience
         self._idle: list[_Worker] = []
         self._turns = threading.BoundedSemaphore(most)
         self._lock = threading.Lock()
-        self._closed = False
 
     def ask(self, call: Callable[..., Any], *args: Any) -> Any:
         """Have a function of a module carried out apart; what it gave, or the sentence in which it refused."""
@@ -109,6 +113,16 @@ class Lane:
             self._given_back(worker)
             return answer
 
+    def ready(self, call: Callable[..., Any], *args: Any) -> None:
+        """Have every process of the lane carry this out, without waiting: what it loads is then at hand."""
+        # All of them are asked at once, so that none is given the work of two.
+        for _ in range(self.most):
+            threading.Thread(target=self._tried, args=(call, args), daemon=True).start()
+
+    def _tried(self, call: Callable[..., Any], args: tuple[Any, ...]) -> None:
+        with contextlib.suppress(RefusedError, RuntimeError, OSError):
+            self.ask(call, *args)
+
     def close(self) -> None:
         """End the processes; the next question begins new ones."""
         with self._lock:
@@ -121,7 +135,7 @@ class Lane:
             # The one that was used last still has what it loaded in its hands.
             if self._idle:
                 return self._idle.pop()
-        return _Worker()
+        return _Worker(self._patience)
 
     def _given_back(self, worker: _Worker) -> None:
         with self._lock:
@@ -131,5 +145,5 @@ class Lane:
 QUICK = Lane()
 """What a person waits for with a finger on the screen."""
 
-SLOW = Lane()
+SLOW = Lane(patience=5)
 """What takes seconds: opening, drawing, reading again."""

@@ -72,9 +72,13 @@ def moved(store: BookStore, code: str, told: dict[str, Any], typed: str, quick: 
     def measured(folder: Path) -> bytes:
         section = section_file(folder, reading.joint)
         scale = scale_of(folder, reading, typed)
-        lane = QUICK if quick else SLOW
-        made: bytes = lane.ask(moving.told, str(folder), str(section), moving.bare(reading), scale, marks, quick)
-        return made
+        asked = (str(folder), str(section), moving.bare(reading), scale, marks)
+        if quick:
+            made: bytes = QUICK.ask(moving.told, *asked, True)
+            return made
+        QUICK.ready(moving.told, *asked, True)  # the page was opened: its first drag finds everything at hand
+        whole: bytes = SLOW.ask(moving.told, *asked, False)
+        return whole
 
     return at_hand(store, record, measured)
 

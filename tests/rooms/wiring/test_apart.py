@@ -46,6 +46,16 @@ def test_two_are_worked_on_at_once_and_a_third_waits_its_turn(lane: Lane) -> Non
     assert len(seen) <= 2
 
 
+def test_every_process_of_a_lane_is_made_ready_without_waiting(lane: Lane, tmp_path: Path) -> None:
+    begun = time.monotonic()
+    lane.ready(time.sleep, 0.5)
+    assert time.monotonic() - begun < 0.4
+    lane.ready(divmod, 1, 0)  # what goes wrong there is told to whoever asks for it in earnest
+    with ThreadPoolExecutor(2) as pool:
+        seen = {one.result() for one in [pool.submit(lane.ask, os.getpid) for _ in range(2)]}
+    assert seen and os.getpid() not in seen
+
+
 def test_what_is_refused_there_is_refused_here_in_a_sentence(lane: Lane, tmp_path: Path) -> None:
     with pytest.raises(RefusedError, match="is cut short or damaged"):
         lane.ask(laidout.lay_out, b"\x89PNG\r\n\x1a\nnothing more", "x.png", "x", str(tmp_path / "x"))
