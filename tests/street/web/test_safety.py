@@ -56,17 +56,22 @@ def test_a_request_that_says_it_is_too_large_is_turned_away_unread(bench) -> Non
         assert line.recv(200).startswith(b"HTTP/1.1 413")
 
 
-def test_a_request_that_hides_its_size_is_stopped_on_the_way(bench, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    ("path", "kind"), [("/trial/new", "application/x-www-form-urlencoded"), ("/api/trials", "application/json")]
+)
+def test_a_request_that_hides_its_size_is_stopped_on_the_way(
+    bench, monkeypatch: pytest.MonkeyPatch, path: str, kind: str
+) -> None:
     token = bench.token()
     monkeypatch.setattr("etchbook.web.safety.gate.MOST_BYTES", 100_000)
-    body = f"token={token}&question=".encode()
-    pieces = (body if number == 0 else b"x" * 10_000 for number in range(30))
-    told = {"content-type": "application/x-www-form-urlencoded"}
+    start = f"token={token}&question=" if "form" in kind else '{"code": "'
+    pieces = (start.encode() if number == 0 else b"x" * 10_000 for number in range(30))
     try:
-        status = bench.client.post("/trial/new", content=pieces, headers=told).status_code
+        answer = bench.client.post(path, content=pieces, headers={"content-type": kind})
     except (httpx.ReadError, httpx.WriteError):  # the line was cut while we were still sending: that is an answer too
-        status = 413
-    assert status == 413
+        pass
+    else:
+        assert answer.status_code == 413 and "the most that is taken in" in answer.text
     assert bench.get("/api/things").json()["items"] == []
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -31,8 +32,11 @@ HEADERS = {
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
 
-class TooLargeError(Exception):
-    """More bytes came than a request may have."""
+class TooLargeError(HTTPException):
+    """More bytes came than a request may have; told by the app's own way of telling what a request got wrong."""
+
+    def __init__(self, most: int) -> None:
+        super().__init__(413, _too_large(most))
 
 
 class Gate:
@@ -78,7 +82,7 @@ class Gate:
         fresh = "" if session else new_session()
         state = scope.setdefault("state", {})
         state.update(token=token_for(self.key, session or fresh), at_home=home, device=device)
-        await _capped(self.app, most, scope, receive, _sealed(send, fresh))
+        await self.app(scope, _counted(receive, most), _sealed(send, fresh))
 
     def _at_home(self, scope: Scope) -> bool:
         """Whether a request came through the loopback; the one on the network is a socket of its own."""
@@ -96,11 +100,11 @@ class Gate:
             return 403, "That form came from another page than ours."
         size = headers.get("content-length", "0")
         if not size.isdecimal() or int(size) > most:
-            return 413, f"That is more than {_amount(most)}, the most that is taken in at once."
+            return 413, _too_large(most)
         return None
 
 
-async def _capped(app: ASGIApp, most: int, scope: Scope, receive: Receive, send: Send) -> None:
+def _counted(receive: Receive, most: int) -> Receive:
     """Count what comes: a request may leave out its size, or lie about it."""
     seen = 0
 
@@ -109,13 +113,14 @@ async def _capped(app: ASGIApp, most: int, scope: Scope, receive: Receive, send:
         message = await receive()
         seen += len(message.get("body", b""))
         if seen > most:
-            raise TooLargeError
+            raise TooLargeError(most)
         return message
 
-    try:
-        await app(scope, counted, send)
-    except TooLargeError:
-        await PlainTextResponse("That is too large to be taken in at once.", status_code=413)(scope, receive, send)
+    return counted
+
+
+def _too_large(most: int) -> str:
+    return f"That is more than {_amount(most)}, the most that is taken in at once."
 
 
 def _amount(size: int) -> str:
