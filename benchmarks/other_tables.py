@@ -108,11 +108,15 @@ def speed_table(found: Found) -> Table:
                     number(one[kind]["seconds"], 2),
                     number(one[kind]["cpu"], 2),
                     f"{one[kind]['peak']:.0f}",
-                    f"{seconds:.1f} s, {memory:.0f} MB" if kind == "warm" else "",
+                    f"{memory:.0f} MB" if kind == "warm" else "",
                 )
             )
-        if one["warm"]["seconds"] > seconds:
-            short.append(f"{name} warm takes {one['warm']['seconds']:.2f} s instead of {seconds:.1f} s")
+        alone = one["warm"]["seconds"] - one["warm"]["search"]
+        rows.append(
+            (name, "of the warm call, all but the search for lines", number(alone, 2), "", "", f"{seconds:.1f} s")
+        )
+        if alone > seconds:
+            short.append(f"{name} warm takes {alone:.2f} s without the search for lines instead of {seconds:.1f} s")
         if one["warm"]["peak"] > memory:
             short.append(f"{name} warm peaks at {one['warm']['peak']:.0f} MB instead of {memory:.0f} MB")
     opening = ", ".join(f"{one['warm']['opening']:.2f} s at {name}" for name, one in found["sizes"].items())
@@ -120,8 +124,9 @@ def speed_table(found: Found) -> Table:
         title="Time and memory",
         before=[
             "One simulated tee, difficulty “moderate”, kept as JPEG; JSON is written by the command. The file lies in "
-            f"the system's cache. Of the warm call, opening the photograph takes {opening}. Seconds by the clock grow "
-            "with what else the machine does; seconds of the processors, of all threads together, hardly do."
+            f"the system's cache. Of the warm call, opening the photograph takes {opening}. The search for lines "
+            "has an aim of its own, under “Lines measured”, so the aim here is for all the rest. Seconds by the clock "
+            "grow with what else the machine does; seconds of the processors, of all threads together, hardly do."
         ],
         head=("photograph", "way", "seconds", "of the processors", "peak memory MB", "aim"),
         rows=rows,
