@@ -5,7 +5,7 @@ bay B's beads penetrate less and stand taller than bay A's. The pictures are sim
 """
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from etchbook.acceptance.records import Judgement
@@ -45,10 +45,10 @@ class Shown:
 SCENES = tuple(piece for piece in NORTHMOOR if piece.name in ("N1-A-01", "N1-A-02", "N2-A-01", "N2-B-01"))
 
 
-def sections(program: str, press: Press) -> Iterator[Shown]:
+def sections(program: str, press: Press, pieces: Sequence[Piece] = NORTHMOOR) -> Iterator[Shown]:
     """Paint, read and judge the bay's sections one after the other; those not printed in full are smaller."""
     limits = load_limits(AGAINST)
-    for piece in NORTHMOOR:
+    for piece in pieces:
         size = {} if piece in SCENES else SMALLER
         painted = paint_piece(piece, **size)
         files = press.painted(painted, piece.name)

@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.pages import certificates, cuts, indications, limits, places, register
+from etchbook.web.pages import certificates, cuts, demo, indications, limits, places, register
 
 ROUTERS: tuple[APIRouter, ...] = (
     places.router,
@@ -11,4 +11,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     register.router,
     indications.router,
     cuts.router,
+    demo.router,
 )

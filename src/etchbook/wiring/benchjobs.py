@@ -27,6 +27,7 @@ class Order:
     called : its name on the person's machine
     joint : which joint it is; its sizes are the ones that the book holds
     scale, scale_from : as they were typed; both empty reads without millimetres
+    demo : paint and read what is lacking of the demo's trials, and nothing else of all this
     """
 
     folder: str
@@ -39,6 +40,7 @@ class Order:
     scale: str = ""
     scale_from: str = ""
     keep_only: bool = False
+    demo: bool = False
 
 
 def ending_of(name: str) -> str:
@@ -74,6 +76,8 @@ def carry_out(order: Order, tell: Tell) -> None:
 def _carried_out(order: Order, tell: Tell) -> str:
     store = shelf.meant(order.folder)
     try:
+        if order.demo:
+            return _shown(store, tell)
         code = order.code
         if order.upload:
             tell("step", "looking at the photograph")
@@ -90,6 +94,22 @@ def _kept(store: BookStore, order: Order) -> str:
     said = {"light": order.light} if order.light else {}
     made, _ = add_picture(store, order.hand, order.code, replace(photo, name=name or photo.name), said)
     return made.code
+
+
+def _shown(store: BookStore, tell: Tell) -> str:
+    """Paint, read and judge what is lacking of the demo; the code of a trial of it."""
+    from etchbook.usecases import demo
+    from etchbook.usecases.keeping.demo import QUESTIONS, faces_of, keep_shown, lacking
+    from etchbook.wiring.library import PROGRAM
+    from etchbook.wiring.press import ReportPress
+
+    press, faces, left = ReportPress(), faces_of(store), lacking(store)
+    sections = demo.sections(PROGRAM, press, left)
+    for number, piece in enumerate(left, start=1):
+        tell("step", f"section {number} of {len(left)} is painted and read. {piece.story}")
+        keep_shown(store, faces[piece.name], next(sections), press)
+        tell("kept", f"{faces[piece.name]}-P1")
+    return next(iter(QUESTIONS))
 
 
 def _read(store: BookStore, order: Order, code: str, tell: Tell) -> str:

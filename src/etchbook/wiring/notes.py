@@ -129,7 +129,7 @@ class JobNotes:
 
     def _noted(self, row: dict[str, Any]) -> Noted:
         order = self._order(json.loads(row["wanted"]))
-        if row["picture"]:  # it is in the book already
+        if row["picture"] and order.upload:  # it is in the book already
             order = replace(order, code=str(row["picture"]), upload="")
         return Noted(id=row["id"], order=order, state=row["state"], step=row["step"], result=row["result"],
                      picture=row["picture"], tries=row["tries"])  # fmt: skip

@@ -1,6 +1,7 @@
 """The pages, from an empty book to the report."""
 
 import re
+import time
 
 import pytest
 
@@ -11,12 +12,32 @@ def values(text: str) -> dict[str, str]:
     return dict(re.findall(r'name="set\.(\w+)" value="([^"]*)"', text))
 
 
-def test_an_empty_book_says_how_to_begin_and_can_take_the_demo(bench) -> None:
-    assert "Begin your book" in bench.get("/").text
-    filled = bench.send("/demo").text
-    assert 'href="/open/N1"' in filled and 'href="/open/N2"' in filled
+def test_an_empty_book_says_how_to_begin_and_is_filled_with_the_demo_section_by_section(bench) -> None:
+    assert "Begin your book" in bench.get("/").text and "Your book is empty" in bench.get("/demo").text
+    watched = bench.send("/demo")
+    job = watched.url.path.removeprefix("/job/")
+    assert "is being painted and read" in watched.text
+    assert bench.send("/demo").url.path == watched.url.path, "it is filled once, however often that is pressed"
+    until = time.monotonic() + 240
+    while not bench.get(f"/api/jobs/{job}").json()["picture"] and time.monotonic() < until:
+        time.sleep(0.1)
+    assert bench.send(f"/job/{job}/stop").url.path == "/demo"
+    seen = bench.get("/demo").text
+    reading = re.search(r'href="(/reading/N1-01-B-1-P1-R1)"', seen)
+    assert reading and "Paint and read what is missing" in seen and "/compare/seen" not in seen
+    page = bench.get(f"{reading[1]}?against=iso-5817:B").text
+    assert 'class="verdict not-met"' in page and 'class="indication"' in page
     again = bench.send("/demo")
-    assert again.status_code == 422 and "empty" in again.text
+    assert again.url.path.startswith("/job/") and again.url.path != watched.url.path
+    bench.send(f"{again.url.path}/stop")
+
+
+def test_the_demo_is_kept_out_of_a_book_with_trials_of_its_own(bench) -> None:
+    bench.send("/trial/new", code="K1")
+    assert "trials of its own" in bench.get("/demo").text and 'action="/demo"' not in bench.get("/demo").text
+    refused = bench.send("/demo")
+    assert refused.status_code == 422 and "empty" in refused.text
+    assert bench.get("/api/things?kind=trial").json()["items"][0]["code"] == "K1"
 
 
 def test_the_last_beads_settings_are_filled_in_as_they_were_typed(bench) -> None:

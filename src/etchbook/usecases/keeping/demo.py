@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from etchbook.joint import Joint
+from etchbook.simulate import NORTHMOOR, Piece
 from etchbook.trials.records import Plate, Setting, Step
 from etchbook.usecases.demo import AGAINST, Shown
 from etchbook.usecases.keeping.beads import change_bead, keep_trial, log_bead
@@ -59,6 +60,9 @@ WELDS = (
          seen="bead stands tall"),
 )  # fmt: skip
 
+FIRST = WELDS[0].scene
+"""The scene on which there is most to see: not all limits are met, and an indication is found."""
+
 QUESTIONS = {
     "N1": "Does settings sheet 4 prove the tee fillet for the pole brackets?",
     "N2": "Why do bay B's beads penetrate less and stand taller than bay A's at the same sheet?",
@@ -74,6 +78,13 @@ def faces_of(store: BookStore) -> dict[str, str]:
         scene: f"{trial}-{number:02d}-B-1" for trial in order for number, scene in enumerate(order[trial], start=1)
     }
     return faces if all(store.entry(code) is not None for code in faces.values()) else {}
+
+
+def lacking(store: BookStore) -> tuple[Piece, ...]:
+    """The scenes that no picture of the book shows yet, first the one on which there is most to see."""
+    faces = faces_of(store)
+    left = [piece for piece in NORTHMOOR if piece.name in faces and store.entry(_reading(faces[piece.name])) is None]
+    return tuple(sorted(left, key=lambda piece: piece.name != FIRST))
 
 
 def begin(store: BookStore, convert: Convert) -> dict[str, str]:
@@ -137,6 +148,16 @@ def keep_shown(store: BookStore, code: str, shown: Shown, press: Press) -> tuple
     hand = Hand(by="AB", at="2026-03-10T09:00+01:00")
     document = press.page("json", shown.reading, None, None)
     return save(store, hand, code, photo, shown.reading, document, verdicts=shown.judgement, against=AGAINST)
+
+
+def _reading(face: str) -> str:
+    return f"{face}-P1-R1"
+
+
+def readings_of(store: BookStore) -> dict[str, str]:
+    """The code of each scene's reading, of those that are in the book."""
+    made = {scene: _reading(face) for scene, face in faces_of(store).items()}
+    return {scene: code for scene, code in made.items() if store.entry(code) is not None}
 
 
 def photo_of(shown: Shown) -> Photo:

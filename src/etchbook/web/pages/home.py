@@ -12,7 +12,6 @@ from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.finding import find
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.ports import BookStore, Entry
-from etchbook.web.again import stays_on
 from etchbook.web.bench import get_book, in_place, page
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
@@ -20,6 +19,8 @@ from etchbook.wiring.units import amount
 
 router = APIRouter(include_in_schema=False)
 SHOWN, QUICK = 60, 8
+DEMO = "northmoor-"
+"""How the marks of the demo's trials begin; what else is known of them takes too long to load for the first page."""
 
 
 def to(address: str) -> RedirectResponse:
@@ -38,7 +39,8 @@ def home(request: Request) -> HTMLResponse:
     store = get_book(request)
     trials = store.every("trial", limit=1000)
     told = {one.code: _trial_told(store, one) for one in trials}
-    return page(request, "home.html", trials=trials, told=told, changes=store.changes(limit=6))
+    demo = any(isinstance(one.record, Trial) and one.record.mark.startswith(DEMO) for one in trials)
+    return page(request, "home.html", trials=trials, told=told, changes=store.changes(limit=6), demo=demo)
 
 
 def _trial_told(store: BookStore, trial: Entry) -> str:
@@ -84,19 +86,6 @@ def opened(store: BookStore, typed: str) -> Entry | None:
         return lookup(store, typed.removeprefix(PREFIX))
     except (RefusedError, CodeError):
         return None
-
-
-@router.post("/demo")
-@stays_on(home)
-def demo(request: Request, _: Annotated[FormData, Depends(form_of)]) -> RedirectResponse:
-    """Fill an empty book with the demo's trials."""
-    from etchbook.usecases.keeping.demo import begin as fill  # painting is wanted only here
-
-    store = get_book(request)
-    if store.counts().get("trial", 0):
-        raise RefusedError("this book has trials already: the demo belongs in an empty one")
-    fill(store, amount)
-    return to("/")
 
 
 @router.post("/by")

@@ -99,8 +99,8 @@ def watch(request: Request, name: str) -> HTMLResponse | RedirectResponse:
     """How far a job is; when it is done, what came of it."""
     job = job_named(request, name)
     if job.state == "done":
-        return to(f"/open/{job.result}")
-    return page(request, "job.html", job=job, code=job.order.code, trail_of=trail_of)
+        return to("/demo" if job.order.demo else f"/open/{job.result}")
+    return page(request, "job.html", job=job, code=job.order.code, demo=job.order.demo, trail_of=trail_of)
 
 
 @router.get("/job/{name}/events")
@@ -133,7 +133,7 @@ def stop(request: Request, name: str, _: Form) -> RedirectResponse:
     """Stop a job."""
     job = job_named(request, name)
     get_bench(request).jobs.stop(job)
-    return to(f"/open/{job.picture or job.order.code}")
+    return to("/demo" if job.order.demo else f"/open/{job.picture or job.order.code}")
 
 
 @router.get("/picture/{code}/preview.jpg")
