@@ -1,5 +1,6 @@
 """What went wrong, told in one sentence: as a page to people, as JSON to programs."""
 
+import re
 from typing import TYPE_CHECKING
 
 from fastapi import FastAPI, Request
@@ -38,10 +39,15 @@ async def met(request: Request, error: Exception) -> Response:
 
 def _answer(request: Request, status: int, text: str) -> Response:
     if request.url.path.startswith("/api/"):
-        return JSONResponse({"error": text}, status_code=status)
+        return JSONResponse({"error": _fields(text)}, status_code=status)
     if not request.state.at_home and request.state.device is None:  # a stranger sees nothing of the book
         return PlainTextResponse(text, status_code=status)
     return page(request, "refused.html", status=status, sentence=text)
+
+
+def _fields(text: str) -> str:
+    """The same sentence names an option of a command to those who typed one, and the field to a program."""
+    return re.sub(r"--([a-z][a-z-]*)", lambda found: found[1].replace("-", "_"), text)
 
 
 async def _told(request: Request, error: Exception) -> Response:

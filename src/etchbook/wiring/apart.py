@@ -1,4 +1,4 @@
-"""Work on photographs in processes apart: what decodes a file from a stranger never runs where the pages are made."""
+"""Work in processes apart: what decodes a file from a stranger, or takes long, never runs where pages are made."""
 
 import contextlib
 import multiprocessing
@@ -16,7 +16,7 @@ MOST = max(2, min(4, (os.cpu_count() or 2) // 2))
 
 
 class EndedError(RefusedError):
-    """The process that worked on a photograph ended without an answer."""
+    """The process that worked on it ended without an answer."""
 
 
 def end_with_parent() -> None:
@@ -71,7 +71,7 @@ class _Worker:
             self.pipe.send((call, args))
             well, told = self.pipe.recv()
         except (EOFError, OSError):
-            raise EndedError("this picture could not be worked on: the process that did ended; try it again") from None
+            raise EndedError("this could not be worked out: the process that did it ended; try it again") from None
         if not well:
             raise told
         return told
@@ -146,4 +146,4 @@ QUICK = Lane()
 """What a person waits for with a finger on the screen."""
 
 SLOW = Lane(patience=5)
-"""What takes seconds: opening, drawing, reading again."""
+"""What takes seconds: opening, drawing, reading again, heat flow."""

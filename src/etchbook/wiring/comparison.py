@@ -134,24 +134,24 @@ def usual_and_odd(usual: Sequence[str], odd: Sequence[str], book: str | None) ->
     if not usual or not odd:
         raise RefusedError("name at least one usual bead and one odd one")
     groups, own = groups_from(usual, odd, {}, book)
-    return _answered(groups[0], groups[1], own)
+    return answered_by(groups[0], groups[1], own)
 
 
-def usual_and_odd_in(
+def both_in(
     store: BookStore, usual: Sequence[str], odd: Sequence[str]
-) -> tuple[tuple[Answer, ...], list[str]]:
-    """The same for beads of an open book; nothing where none are named."""
+) -> tuple[list[tuple[BeadReadings, ...]], dict[str, Scatter]] | None:
+    """Usual and odd beads out of an open book with the book's own scatter; None where none are named."""
     if not usual and not odd:
-        return (), []
+        return None
     if not usual or not odd:
         raise RefusedError("name at least one usual bead and one odd one, or none at all")
-    groups, own = groups_in(store, usual, odd)
-    return _answered(groups[0], groups[1], own)
+    return groups_in(store, usual, odd)
 
 
-def _answered(
+def answered_by(
     usual: Sequence[BeadReadings], odd: Sequence[BeadReadings], own: Mapping[str, Scatter]
 ) -> tuple[tuple[Answer, ...], list[str]]:
+    """What groups of beads answer by themselves, and whether they differ at all."""
     view = compared(usual, odd, Wish(names=("usual", "odd")), own)
     told = [view.words]
     found = view.rows[view.question].difference

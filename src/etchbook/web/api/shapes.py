@@ -14,7 +14,8 @@ class Given(BaseModel):
     model_config = ConfigDict(strict=True, extra="forbid")
 
 
-def _shown(**example: Any) -> ConfigDict:
+def shown(**example: Any) -> ConfigDict:
+    """The example that stands in the description."""
     return ConfigDict(json_schema_extra={"example": example})
 
 
@@ -46,7 +47,7 @@ class JointGiven(Given):
 class TrialGiven(Given):
     """A new trial; without a code it takes the next free one."""
 
-    model_config = _shown(code="N7", question="does sheet 4 give a 4 mm throat?",
+    model_config = shown(code="N7", question="does sheet 4 give a 4 mm throat?",
                           joint={"family": "tee", "thickness_1": 8.0, "thickness_2": 6.0, "throat": 4.0})  # fmt: skip
     code: str = Field("", max_length=12)
     question: str = Field("", max_length=TEXT)
@@ -69,7 +70,7 @@ class SettingGiven(Given):
 class BeadGiven(Given):
     """A new bead of a trial."""
 
-    model_config = _shown(settings=[{"name": "volts", "value": "18.5 V", "origin": "set"},
+    model_config = shown(settings=[{"name": "volts", "value": "18.5 V", "origin": "set"},
                                     {"name": "travel", "value": "30 cm/min", "origin": "set"},
                                     {"name": "amps", "value": "150±3 A", "origin": "read"}])  # fmt: skip
     settings: list[SettingGiven] = Field(default_factory=list, max_length=100)
@@ -79,7 +80,7 @@ class BeadGiven(Given):
 class SettingsGiven(Given):
     """Settings that are added to a bead, with the edition that the caller looked at."""
 
-    model_config = _shown(edition=1, settings=[{"name": "amps", "value": "148±3 A", "origin": "read"}])
+    model_config = shown(edition=1, settings=[{"name": "amps", "value": "148±3 A", "origin": "read"}])
     edition: int = Field(ge=1, le=1_000_000)
     settings: list[SettingGiven] = Field(min_length=1, max_length=100)
 
@@ -87,7 +88,7 @@ class SettingsGiven(Given):
 class CutGiven(Given):
     """How a coupon or a piece is cut: into so many, or at these places along it [mm]."""
 
-    model_config = _shown(into=2, at=[], kerf=1.2, place="drawer 4")
+    model_config = shown(into=2, at=[], kerf=1.2, place="drawer 4")
     into: int = Field(2, ge=2, le=60)
     at: list[Annotated[float, Field(gt=0, le=100_000, allow_inf_nan=False)]] = Field(
         default_factory=list, max_length=60
@@ -99,7 +100,7 @@ class CutGiven(Given):
 class PlaceGiven(Given):
     """Where a piece is now."""
 
-    model_config = _shown(place="drawer 4", state="kept", remarks="", edition=1)
+    model_config = shown(place="drawer 4", state="kept", remarks="", edition=1)
     place: str | None = Field(None, max_length=TEXT)
     state: Literal["kept", "lost", "scrapped", "sent away"] | None = None
     remarks: str | None = Field(None, max_length=TEXT)
@@ -109,7 +110,7 @@ class PlaceGiven(Given):
 class FaceGiven(Given):
     """A new face of a piece; `towards` is the piece that it met across the cut."""
 
-    model_config = _shown(towards="N1-01-B", remarks="")
+    model_config = shown(towards="N1-01-B", remarks="")
     towards: str = Field("", max_length=40)
     remarks: str = Field("", max_length=TEXT)
 
@@ -117,7 +118,7 @@ class FaceGiven(Given):
 class ReadGiven(Given):
     """How a picture is to be read; what is left out is as the trial says."""
 
-    model_config = _shown(joint="tee", scale_from="thickness_1=8", px_per_mm="")
+    model_config = shown(joint="tee", scale_from="thickness_1=8", px_per_mm="")
     joint: str = Field("", max_length=20)
     scale_from: str = Field("", max_length=80, description="rule, thickness_1=8 and so on; no scale is ever guessed.")
     px_per_mm: str = Field("", max_length=30)
@@ -126,7 +127,7 @@ class ReadGiven(Given):
 class JudgementGiven(Given):
     """The limits against which a reading is judged, and the edition that the caller looked at."""
 
-    model_config = _shown(against="iso-5817:B", edition=1)
+    model_config = shown(against="iso-5817:B", edition=1)
     against: str = Field(max_length=60)
     edition: int = Field(ge=1, le=1_000_000)
 
@@ -134,7 +135,7 @@ class JudgementGiven(Given):
 class CorrectionGiven(Given):
     """All marks of a reading as they are to be, with the edition that the caller began with."""
 
-    model_config = _shown(edition=1, marks={"toe_1": [412.5, 588.0], "weld_face": [[500.0, 560.0], [540.0, 571.0]]},
+    model_config = shown(edition=1, marks={"toe_1": [412.5, 588.0], "weld_face": [[500.0, 560.0], [540.0, 571.0]]},
                           scale="")  # fmt: skip
     edition: int = Field(ge=1, le=1_000_000)
     marks: dict[str, Any] = Field(default_factory=dict, max_length=20)
@@ -144,7 +145,7 @@ class CorrectionGiven(Given):
 class DecisionGiven(Given):
     """Which of two is to stand, and the edition that was shown beside the draft."""
 
-    model_config = _shown(choice="both", edition=2)
+    model_config = shown(choice="both", edition=2)
     choice: Literal["mine", "both", "theirs"]
     edition: int = Field(ge=1, le=1_000_000)
 
@@ -152,7 +153,7 @@ class DecisionGiven(Given):
 class AnswerGiven(Given):
     """What somebody found out about an indication: the check and its result."""
 
-    model_config = _shown(check="removed_by_polishing", state="no")
+    model_config = shown(check="removed_by_polishing", state="no")
     check: str = Field(max_length=80)
     state: str = Field(max_length=80)
 
@@ -160,6 +161,6 @@ class AnswerGiven(Given):
 class PairGiven(Given):
     """The code that the shop's PC shows, and a name for the device."""
 
-    model_config = _shown(code="K7QX-2MPD", name="camera PC")
+    model_config = shown(code="K7QX-2MPD", name="camera PC")
     code: str = Field(max_length=20)
     name: str = Field(min_length=1, max_length=40)

@@ -16,6 +16,7 @@ from etchbook.usecases.comparing_words import dimension_table, effect_notes, ver
 from etchbook.usecases.effects import effect_table
 from etchbook.usecases.keeping.errors import NotThereError
 from etchbook.usecases.keeping.ports import BookStore
+from etchbook.web.aside import aside
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import get_book, page
 from etchbook.web.pages.picking import picking
@@ -89,7 +90,7 @@ def compared_in_book(store: BookStore, a: list[str], b: list[str], said: Mapping
     groups, own = groups_in(store, a, b)
     asked_of = ("under_test", "on", "scatter", "scatter_dof", "margin", "welding")
     wish = Wish(names=(said["name_a"], said["name_b"]), **{name: _or_usual(name, said[name]) for name in asked_of})
-    return compared(groups[0], groups[1], wish, own)
+    return aside(compared, groups[0], groups[1], wish, own)
 
 
 def _or_usual(name: str, value: Any) -> Any:

@@ -12,6 +12,7 @@ from markupsafe import Markup, escape
 from etchbook.usecases import RefusedError, gassing
 from etchbook.usecases.gassing import GasAnswer
 from etchbook.usecases.keeping.errors import NotThereError
+from etchbook.web.aside import aside
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import page
 from etchbook.wiring import ask_gas
@@ -70,6 +71,10 @@ def _of(verb: Callable[..., GasAnswer]) -> Callable[[Values], GasAnswer]:
     return lambda said: verb(**_rest(said), **_mixture(said))
 
 
+def _parted(said: Values) -> GasAnswer:
+    return aside(ask_gas.split, **_rest(said), **_mixture(said))
+
+
 QUESTIONS: Mapping[str, Question] = {
     "split": Question(
         title="Can it come apart?",
@@ -77,7 +82,7 @@ QUESTIONS: Mapping[str, Question] = {
         fields=(*MIXTURE, Field(name="coldest", label="Coldest it has been", unit="°C", like="-15 °C or 5 °F"), FILLED,
                 Field(name="filled_at", label="Temperature when it was filled", unit="°C", usual="15 °C",
                       told=("filling temperature",))),
-        verb=_of(ask_gas.split),
+        verb=_parted,
     ),
     "mixing": Question(
         title="Would rolling it help?",

@@ -8,6 +8,7 @@ from etchbook.procedure.heat_flow import CONDUCTION
 from etchbook.quantity import Absent
 from etchbook.usecases import RefusedError
 from etchbook.usecases.reckoning import HeatAnswer
+from etchbook.web.aside import aside
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import get_book, page
 from etchbook.web.pages.weldfields import HEAT, fields, settings_said, typed_in_book
@@ -58,7 +59,7 @@ def heat(request: Request) -> HTMLResponse:
 def answered(form: Asked) -> HeatAnswer:
     """The heat flow of a form."""
     said = form.values
-    return reckoned(settings_said(said), points=said["points"] or (), beads=said["beads"], cycle=said["every"])
+    return aside(reckoned, settings_said(said), points=said["points"] or (), beads=said["beads"], cycle=said["every"])
 
 
 def _shown(answer: HeatAnswer | None) -> dict[str, object]:

@@ -14,10 +14,11 @@ from etchbook.usecases.explained import piece_words
 from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.next_check import NONE, NextCheck, next_check
 from etchbook.usecases.next_question import meanings_of, next_question
+from etchbook.web.aside import aside
 from etchbook.web.asking import Field, asked
 from etchbook.web.bench import get_book, page
 from etchbook.web.pages.picking import picking
-from etchbook.wiring.comparison import usual_and_odd_in
+from etchbook.wiring.comparison import answered_by, both_in
 
 router = APIRouter(include_in_schema=False)
 Codes = Annotated[list[str], Query(max_length=60)]
@@ -107,8 +108,14 @@ def answers_so_far(store: BookStore, state: State) -> tuple[tuple[Answer, ...], 
     """What log and readings say by themselves and what the person said; and whether the beads differ at all."""
     told = [one.partition("=") for one in state.said]
     own = tuple(Answer(observation=name, state=answer, by="you") for name, _, answer in told)
-    answered, differ = usual_and_odd_in(store, state.usual, state.odd)
+    answered, differ = differing(store, state.usual, state.odd)
     return (*answered, *own), differ
+
+
+def differing(store: BookStore, usual: Sequence[str], odd: Sequence[str]) -> tuple[tuple[Answer, ...], list[str]]:
+    """What usual and odd beads of the book answer by themselves, and whether they differ at all."""
+    held = both_in(store, usual, odd)
+    return ((), []) if held is None else aside(answered_by, held[0][0], held[0][1], held[1])
 
 
 def _found(

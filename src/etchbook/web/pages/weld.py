@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse
 from etchbook.procedure import hardness_limit
 from etchbook.quantity import spoken
 from etchbook.usecases.beadwork import sections_of_bead
+from etchbook.web.aside import aside
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import get_book, page
 from etchbook.web.pages.weldfields import ARC, PLATE, WELD, fields, settings_said, typed_in_book
@@ -42,6 +43,6 @@ def answered(form: Asked) -> dict[str, Any]:
     group = form.values["group"]
     treated = form.values["treated"] == "yes"
     return {
-        "told": told(list(reckoned(settings_said(form.values)).figures.values())),
+        "told": told(list(aside(reckoned, settings_said(form.values)).figures.values())),
         "hardness": hardness_limit(group, heat_treated=treated) if group else None,
     }
