@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.pages import certificates, cuts, demo, indications, limits, places, register
+from etchbook.web.pages import certificates, cuts, demo, examples, indications, limits, places, register
 
 ROUTERS: tuple[APIRouter, ...] = (
     places.router,
@@ -12,4 +12,5 @@ ROUTERS: tuple[APIRouter, ...] = (
     indications.router,
     cuts.router,
     demo.router,
+    examples.router,
 )

@@ -1,5 +1,7 @@
 """Corrected readings of the book as labelled examples: photograph, regions, marks, reading; without location data."""
 
+import io
+import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -10,6 +12,7 @@ from etchbook.trials.records import PictureEntry, ReadingEdition
 from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.looking import held, lookup
 from etchbook.usecases.keeping.ports import BookStore
+from etchbook.wiring import shelf
 from etchbook.wiring.library import PROGRAM
 from etchbook.wiring.press import ReportPress
 
@@ -17,6 +20,9 @@ NONE_YET = (
     "no reading{} has been corrected by a person: set marks with `etchbook read --marks FILE --into CODE`, or move "
     "points at the bench"
 )
+
+MOST_AT_ONCE = 12
+TOO_MANY = "{} readings are more than the bench hands out at once ({}): use `etchbook book examples FOLDER CODE`"
 
 
 def corrected_in(store: BookStore, typed: str = "") -> list[ReadingEdition]:
@@ -35,21 +41,47 @@ def corrected_in(store: BookStore, typed: str = "") -> list[ReadingEdition]:
 
 
 def keep_examples(store: BookStore, readings: list[ReadingEdition], folder: str) -> Iterator[tuple[str, ...]]:
-    """Write an example for each reading, in a folder named after it; the files of each as they are written.
-
-    The photograph is read again with the reading's own marks, so that regions and numbers are those of this program.
-    """
-    press = ReportPress()
+    """Write an example for each reading, in a folder named after it; the files of each as they are written."""
     for record in readings:
-        entry, _ = held(store, record.code.rpartition("-")[0], PictureEntry)
-        whole = press.reading(store.document(record.document).decode())
-        copy = without_location(store.original(entry.sha256), entry.name)
-        again = _read_again(copy, whole, f"{record.code}{entry.suffix}")
         place = Path(folder) / record.code
-        pages = {place / name: page for name, page in press.example(again, copy, entry.suffix).items()}
+        pages = {place / name: page for name, page in _example(store, record).items()}
         place.mkdir(parents=True, exist_ok=True)
         write_all(pages)
         yield tuple(str(path) for path in pages)
+
+
+def zipped_examples(book: str, code: str) -> bytes:
+    """The examples below a code of a book as one ZIP, a folder in it for each reading; it decodes photographs.
+
+    Parameters
+    ----------
+    book : its folder
+    """
+    store, kept = shelf.meant(book), io.BytesIO()
+    try:
+        readings = corrected_in(store, code)
+        if len(readings) > MOST_AT_ONCE:
+            raise RefusedError(TOO_MANY.format(len(readings), MOST_AT_ONCE))
+        with zipfile.ZipFile(kept, "w", zipfile.ZIP_STORED) as archive:  # photographs and PNGs are small already
+            for record in readings:
+                for name, page in _example(store, record).items():
+                    archive.writestr(f"{record.code}/{name}", page)
+    finally:
+        store.close()
+    return kept.getvalue()
+
+
+def _example(store: BookStore, record: ReadingEdition) -> dict[str, bytes]:
+    """The files of one example; the photograph is read again with the reading's own marks.
+
+    So regions and numbers are those of this program.
+    """
+    press = ReportPress()
+    entry, _ = held(store, record.code.rpartition("-")[0], PictureEntry)
+    whole = press.reading(store.document(record.document).decode())
+    copy = without_location(store.original(entry.sha256), entry.name)
+    again = _read_again(copy, whole, f"{record.code}{entry.suffix}")
+    return dict(press.example(again, copy, entry.suffix))
 
 
 def _read_again(copy: bytes, whole: Reading, name: str) -> Reading:

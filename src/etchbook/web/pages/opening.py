@@ -13,7 +13,7 @@ from etchbook.terms import FAMILIES, Term
 from etchbook.terms.settings import SETTINGS
 from etchbook.trials import code_kind, parent_code, with_check
 from etchbook.trials.codes import bead_code
-from etchbook.trials.records import Bead, Certificate, Coupon, Face, PictureEntry, Piece, Plate, Trial
+from etchbook.trials.records import Bead, Certificate, Coupon, Face, PictureEntry, Piece, Plate, ReadingEdition, Trial
 from etchbook.usecases import RefusedError
 from etchbook.usecases.beadwork import sections_of_bead, sheet_of_bead
 from etchbook.usecases.grooves import spoken_groove
@@ -139,9 +139,12 @@ def _face(request: Request, store: BookStore, entry: Entry) -> Shown:
 
 def _picture(request: Request, store: BookStore, entry: Entry) -> Shown:
     assert isinstance(entry.record, PictureEntry)
-    trial = trial_of(store, entry.code)
+    trial, readings = trial_of(store, entry.code), store.below(entry.code, "reading")
     return {
-        "readings": store.below(entry.code, "reading"),
+        "readings": readings,
+        "corrected": [
+            one.code for one in readings if isinstance(one.record, ReadingEdition) and one.record.made == "corrected"
+        ],
         "jobs": get_bench(request).jobs.under_way(entry.code),
         "scales": scales_for(trial),
         "joints": joints_for(trial),

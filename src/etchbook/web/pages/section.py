@@ -34,7 +34,7 @@ def picture(request: Request, code: str) -> HTMLResponse:
     }
     told = [(name, label_of(name), words_of(value)) for name, value in whole.dimensions.items()]
     return page(request, "section.html", code=record.code, edition=edition, start=start, told=told, beside=beside,
-                trail_of=trail_of)  # fmt: skip
+                corrected=record.made == "corrected", trail_of=trail_of)  # fmt: skip
 
 
 @router.get("/picture/{code}/tile/{level}/{column}/{row}.jpg")
