@@ -10,8 +10,9 @@ from etchbook.quantity import Absent, Quantity
 from etchbook.section.corrections import corrected
 from etchbook.section.doubting import doubts_of, unclear, withheld
 from etchbook.section.draft import Draft
+from etchbook.section.looking import look
 from etchbook.section.measuring import measure, spread_of
-from etchbook.section.outlining import look, make_draft
+from etchbook.section.outlining import make_draft
 from etchbook.section.publishing import outline_of, traces_of
 from etchbook.section.records import Doubt, Mark, Outline
 from etchbook.section.routing import Ground

@@ -8,8 +8,8 @@ from etchbook.geometry import normals, rasterise, resample
 from etchbook.section.arcs import other_welds, weld_share
 from etchbook.section.draft import Draft
 from etchbook.section.guess import Guess, on_grid
+from etchbook.section.looking import Look
 from etchbook.section.measuring import shape_of
-from etchbook.section.outlining import Look
 from etchbook.section.records import HAZ, PLATE, SURROUNDINGS, WELD, Reading, Regions
 from etchbook.section.strips import Array
 from etchbook.section.tracing import softened

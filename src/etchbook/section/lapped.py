@@ -14,7 +14,7 @@ from etchbook.section.strips import Array
 from etchbook.section.tracing import trace_straight
 
 if TYPE_CHECKING:
-    from etchbook.section.outlining import Look
+    from etchbook.section.looking import Look
 
 MOST_GAP = 0.3
 """A gap wider than this share of the plate's height is no gap that a lap joint has."""

@@ -1,18 +1,17 @@
-"""From a picture to the draft of an outline: guess, arcs, traces, lines, toes."""
+"""From what was seen of a picture to the draft of an outline: traces, lines, toes."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from etchbook.geometry import LineFit, arc_length, distances_to_polyline
 from etchbook.picture import Picture
 from etchbook.section import plates
-from etchbook.section.arcs import Arcs, find_arcs
+from etchbook.section.arcs import Arcs
 from etchbook.section.draft import Draft, ToeFit
 from etchbook.section.edges import Trace
-from etchbook.section.guess import Guess, first_guess
 from etchbook.section.hazing import trace_haz
+from etchbook.section.looking import BELIEVED, Look
 from etchbook.section.overlapping import with_overlaps
 from etchbook.section.pores import find_pores
 from etchbook.section.rooting import trace_root
@@ -22,64 +21,10 @@ from etchbook.section.tracing import codes_along, trace_curve
 from etchbook.section.undercutting import carried_on, groove_wall
 from etchbook.terms import Family
 
-WELD_SHARE = 0.45
-"""Share of the second look's longer side that the weld is to fill."""
-LEAST_WINDOW = 320.0
-"""The second look takes in at least so many pixels: a small weld blown up further is a blur that the net never saw
-(10 small simulated beads, tuning seeds: weld IoU 0.65 in the mean with 192 px, 0.81 with this)."""
 GROOVED = 2.5
 """Standard deviation of a toe beyond a groove along the surface [pixels of the first guess]; tuned as `toeing` is."""
 
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Look:
-    """What the net saw: the whole picture (`first` are its arcs) and the neighbourhood of the weld (`arcs`)."""
-
-    whole: Guess
-    near: Guess
-    arcs: Arcs
-    first: Arcs
-
-
-def look(picture: Picture, small: NDArray[np.float32], factor: float, family: Family | None) -> Look | None:
-    """Let the net look at the whole picture, then closer round the weld; None when it sees no weld."""
-    whole = first_guess(small, factor, (0.0, 0.0, picture.width, picture.height), family)
-    likeliest: Family = max(whole.joint, key=lambda name: whole.joint[name])
-    family = family or likeliest
-    arcs = find_arcs(whole, family)
-    if arcs is None:
-        return None
-    window = _window(arcs, picture)
-    if max(window[2] - window[0], window[3] - window[1]) > 0.85 * max(picture.width, picture.height):
-        return Look(whole=whole, near=whole, arcs=arcs, first=arcs)
-    near = first_guess(small, factor, window, family)
-    closer = find_arcs(near, family)
-    if closer is None or not _agree(arcs, closer):
-        return Look(whole=whole, near=whole, arcs=arcs, first=arcs)
-    return Look(whole=whole, near=near, arcs=closer, first=arcs)
-
-
-def _window(arcs: Arcs, picture: Picture) -> tuple[float, float, float, float]:
-    ring = np.concatenate([arcs.face, arcs.fusion])
-    low, high = ring.min(axis=0), ring.max(axis=0)
-    middle = (low + high) / 2
-    half = max(float((high - low).max()) / WELD_SHARE / 2, LEAST_WINDOW / 2)
-    left, top = max(0.0, float(middle[0]) - half), max(0.0, float(middle[1]) - half)
-    right = min(float(picture.width), float(middle[0]) + half)
-    bottom = min(float(picture.height), float(middle[1]) + half)
-    return left, top, right, bottom
-
-
-def _agree(first: Arcs, second: Arcs) -> bool:
-    """Whether both looks mean the same weld."""
-    boxes = []
-    for arcs in (first, second):
-        ring = np.concatenate([arcs.face, arcs.fusion])
-        boxes.append(np.concatenate([ring.min(axis=0), ring.max(axis=0)]))
-    a, b = boxes
-    shared = np.clip(np.minimum(a[2:], b[2:]) - np.maximum(a[:2], b[:2]), 0, None).prod()
-    either = (a[2:] - a[:2]).prod() + (b[2:] - b[:2]).prod() - shared
-    return bool(shared > 0.4 * either)
+TWO_WELDS = ("weld metal", "two looks at this picture do not see the same weld")
 
 
 def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
@@ -128,7 +73,7 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         pores=find_pores(seen.near, size),
         sharpness=arcs.sharpness,
         pixel=pixel,
-        flaws=flaws,
+        flaws=flaws if seen.alike >= BELIEVED else (*flaws, TWO_WELDS),
     )
 
 

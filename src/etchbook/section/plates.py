@@ -17,7 +17,7 @@ from etchbook.section.strips import Array
 from etchbook.section.tracing import trace_straight, two_sided
 
 if TYPE_CHECKING:
-    from etchbook.section.outlining import Look
+    from etchbook.section.looking import Look
 
 TWIN_NEAR, TWIN_FAR = 8.0, 20.0
 """Where the light beside a traced face is compared [px]."""

@@ -16,8 +16,9 @@ from etchbook.section.draft import Draft
 from etchbook.section.guess import first_guess
 from etchbook.section.indications import find_indications
 from etchbook.section.labelling import regions_of
+from etchbook.section.looking import look
 from etchbook.section.measuring import measure
-from etchbook.section.outlining import look, make_draft
+from etchbook.section.outlining import make_draft
 from etchbook.section.publishing import outline_of
 from etchbook.section.records import Doubt, Mark, Outline, PictureFacts, Preparation, Reading
 from etchbook.section.scaling import KnownThickness, scale_from
