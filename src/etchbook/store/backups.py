@@ -85,10 +85,11 @@ def _fill(place: Place, source: sa.Engine, part: Path, database: str) -> None:
 
 
 def _copy_own_limits(old: Path, new: Path) -> None:
-    """The shop's own limits lie beside the database as files."""
-    for path in sorted((old / "limits").glob("*.toml")):
-        (new / "limits").mkdir(exist_ok=True)
-        shutil.copyfile(path, new / "limits" / path.name)
+    """The shop's own limits lie beside the database as files, those in the bin one folder further."""
+    for folder in (Path("limits"), Path("limits", "bin")):
+        for path in sorted((old / folder).glob("*.toml")):
+            (new / folder).mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(path, new / folder / path.name)
 
 
 def _copy_original(old: Vault, new: Vault, sha256: str, suffix: str) -> None:

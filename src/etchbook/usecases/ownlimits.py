@@ -93,7 +93,7 @@ def _bound(typed: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    return json.dumps(" ".join(text.split()))
+    return json.dumps(" ".join(text.split()), ensure_ascii=False)
 
 
 def rows_of(text: str) -> tuple[str, tuple[OwnRow, ...]]:

@@ -2,9 +2,10 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.api import comparing, gas, nextcheck, planning, sizing, welding
+from etchbook.web.api import comparing, gas, limits, nextcheck, planning, sizing, welding
 
 ROUTERS: tuple[APIRouter, ...] = (
+    limits.router,
     comparing.router,
     nextcheck.router,
     sizing.router,

@@ -2,11 +2,12 @@
 
 from fastapi import APIRouter
 
-from etchbook.web.pages import certificates, cuts, demo, examples, indications, limits, places, register
+from etchbook.web.pages import certificates, cuts, demo, examples, indications, limits, limitsbin, places, register
 
 ROUTERS: tuple[APIRouter, ...] = (
     places.router,
     limits.router,
+    limitsbin.router,
     certificates.router,
     register.router,
     indications.router,

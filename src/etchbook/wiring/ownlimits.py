@@ -5,6 +5,7 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from pathlib import Path
+from threading import Lock
 
 from etchbook.files import read_text, write_whole
 from etchbook.tables import LimitSet, limit_sets, load_limits, own_limits
@@ -12,7 +13,9 @@ from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.errors import ChangedMeanwhileError, NotThereError
 from etchbook.usecases.ownlimits import rows_of
 
-FOLDER, OWN, MOST = "limits", "own:", 200
+FOLDER, BIN, OWN, MOST = "limits", "bin", "own:", 200
+TURN = Lock()
+"""Held by whoever writes: between a look at the mark and the writing nobody else comes in."""
 _NAME = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 
 
@@ -30,10 +33,20 @@ def own_sets(folder: Path) -> Mapping[str, str]:
 
 def own_text(folder: Path, name: str) -> str:
     """The TOML of own limits."""
-    path = folder / FOLDER / f"{name}.toml"
-    if not _NAME.fullmatch(name) or not path.is_file():
-        raise NotThereError(f'this book has no limits called "{name}"')
+    path = path_of(folder, name)
+    if path is None or not path.is_file():
+        raise NotThereError(f'this book has no limits called "{name}"{_instead(folder, name)}')
     return read_text(path)
+
+
+def path_of(folder: Path, name: str) -> Path | None:
+    """Where own limits of that name lie or would lie; None for what is no such name."""
+    return folder / FOLDER / f"{name}.toml" if _NAME.fullmatch(name) else None
+
+
+def _instead(folder: Path, name: str) -> str:
+    lying = _NAME.fullmatch(name) and any((folder / FOLDER / BIN).glob(f"{name}.*.toml"))
+    return ": it lies in the bin, from where it can be brought back" if lying else ""
 
 
 def keep_own(folder: Path, name: str, text: str, seen: str) -> None:
@@ -43,9 +56,16 @@ def keep_own(folder: Path, name: str, text: str, seen: str) -> None:
     ----------
     seen : what `mark_of` gave for the text that the person looked at, "" for a new one
     """
-    if not _NAME.fullmatch(name):
-        raise RefusedError(f'"{name}" is no name for limits: use letters, digits and hyphens, such as bracket-sheet-4')
-    path = folder / FOLDER / f"{name}.toml"
+    path = path_of(folder, name)
+    if path is None:
+        raise RefusedError(
+            f'"{name}" is no name for limits: use small letters, digits and hyphens, such as bracket-sheet-4'
+        )
+    with TURN:
+        _keep(path, text, seen)
+
+
+def _keep(path: Path, text: str, seen: str) -> None:
     before = read_text(path) if path.is_file() else ""
     if mark_of(before) != seen:
         raise ChangedMeanwhileError("somebody else wrote these limits meanwhile: look at them before you write yours")
@@ -70,10 +90,14 @@ def name_from(title: str) -> str:
 
 def limits_named(folder: Path, against: str) -> LimitSet:
     """The packaged limits of that name, or the book's own where it begins with ``own:``."""
+    known = known_as(against)
+    return own_limits(own_text(folder, known.removeprefix(OWN))) if known.startswith(OWN) else load_limits(known)
+
+
+def known_as(against: str) -> str:
+    """The name of a set of limits as the book writes it, however it was typed."""
     said = against.strip().lower()
-    if said.startswith(OWN):
-        return own_limits(own_text(folder, said.removeprefix(OWN)))
-    found = next((name for name in limit_sets() if name.lower() == said), "")
+    found = said if said.startswith(OWN) else next((name for name in limit_sets() if name.lower() == said), "")
     if not found:
         raise RefusedError(f'"{against}" is no set of limits: choose one of the list')
-    return load_limits(found)
+    return found

@@ -122,6 +122,19 @@ def test_own_limits_and_questions_on_the_page_of_a_reading(
     assert bench.send(f"/reading/{code}/judge", against=own, edition="1").status_code == 200
     assert bench.get(f"/api/things/{code}-J1").json()["record"]["against"] == own
     assert bench.get(f"/reading/{code}/report.pdf", params={"against": own}).content.startswith(b"%PDF")
+    judged = bench.get(f"/api/readings/{code}/judgement", params={"against": own}).json()
+    leg = next(one for one in judged["findings"] if one["dimension"] == "leg_1")
+    true = section.truth.dimensions["leg_1"]
+    assert leg["verdict"] == ("met" if true > 3.3 else "not met") and abs(true - 3) > 0.3, "the leg lies clear of 3 mm"
+    kept = bench.client.post(f"/api/readings/{code}/judgements", json={"against": own.upper(), "edition": 1})
+    assert kept.status_code == 201 and kept.json()["record"]["against"] == own
+    printed = bench.get(f"/api/readings/{code}/report.pdf", params={"against": own})
+    assert printed.content.startswith(b"%PDF")
+    bench.client.delete(f"/api/own-limits/{own[4:]}")
+    assert bench.get(f"/reading/{code}/report").status_code == 200
+    assert bench.get(f"/reading/{code}").status_code == 200  # its report is no more held against what is gone
+    assert bench.get(f"/api/things/{code}-J1").json()["record"]["against"] == own
+    bench.client.post(f"/api/binned-limits/{own[4:]}.1/back")
     wrong = bench.get(f"/reading/{code}", params={"against": "own:nothing"})
     assert "called &#34;nothing&#34;" in wrong.text and "Dimensions" in wrong.text
 
@@ -145,3 +158,67 @@ def test_own_limits_and_questions_on_the_page_of_a_reading(
         assert drawn.headers["content-type"].startswith("image/svg") and b"<svg" in drawn.content
         assert "script-src" not in drawn.headers["content-security-policy"]
         assert "sandbox" in drawn.headers["content-security-policy"]
+
+
+OWN = {"title": "Bracket fillet, sheet 4 ⌀", "rows": [{"dimension": "leg_1", "least": 3.0},
+       {"dimension": "throat", "least": "0.9 * a", "clause": "sheet 4"}]}  # fmt: skip
+
+
+def test_own_limits_are_kept_listed_and_changed_by_programs_too(bench) -> None:
+    made = bench.client.put("/api/own-limits/sheet-4", json=OWN)
+    assert made.status_code == 200 and made.json()["against"] == "own:sheet-4"
+    held = {row.id: row for row in own_limits((bench.folder / "limits/sheet-4.toml").read_text()).limits}
+    assert held["leg_1"].least == "3.0" and held["throat"].least == "0.9 * a"
+    assert bench.get("/api/limits").json()["items"][0] == "own:sheet-4"
+    assert [one["name"] for one in bench.get("/api/own-limits").json()["items"]] == ["sheet-4"]
+    assert bench.client.put("/api/own-limits/sheet-4", json=OWN).status_code == 409
+    again = {"title": "Sheet 5", "rows": [{"dimension": "leg_1", "least": 4.0}], "mark": made.json()["mark"]}
+    told = bench.client.put("/api/own-limits/sheet-4", json=again).json()
+    assert told == bench.get("/api/own-limits/sheet-4").json()
+    assert told["title"] == "Sheet 5" and [row["least"] for row in told["rows"]] == ["4"]
+    for wrong in ({**OWN, "rows": [{"dimension": "leg_1", "least": "thick"}]}, {**OWN, "rows": []},
+                  {**OWN, "rows": [{"dimension": "colour", "least": 1.0}]}):  # fmt: skip
+        assert bench.client.put("/api/own-limits/other", json=wrong).status_code == 422
+    assert bench.client.put("/api/own-limits/..%2Fx", json=OWN).status_code in (404, 422)
+    assert sorted(one.name for one in (bench.folder / "limits").glob("*.toml")) == ["sheet-4.toml"]
+
+
+def test_own_limits_go_into_the_bin_and_come_back(bench) -> None:
+    bench.send("/limits/own", **SHEET)
+    name = "bracket-fillet-bay-sheet-4"
+    text = (bench.folder / f"limits/{name}.toml").read_text()
+    page = bench.get(f"/limits/set/own:{name}").text
+    mark = re.findall(r'name="mark" value="(\w+)"', page)[0]
+    assert bench.send(f"/limits/own/{name}/bin", mark="0" * 64).status_code == 409
+    binned = bench.send(f"/limits/own/{name}/bin", mark=mark)
+    assert binned.url.path == "/bin" and "Bracket fillet, bay sheet 4" in binned.text and "tester" in binned.text
+    assert bench.get("/limits").text.count("Bracket fillet") == 0
+    gone = bench.get(f"/limits/set/own:{name}")
+    assert gone.status_code == 404 and "brought back" in gone.text
+    assert bench.send(f"/limits/bin/{name}.1").url.path == f"/limits/set/own:{name}"
+    assert (bench.folder / f"limits/{name}.toml").read_text() == text
+    assert bench.send(f"/limits/bin/{name}.1").status_code == 404
+    assert bench.send("/limits/bin/..%2F..%2Fsecret.1").status_code in (404, 422)
+
+
+def test_a_name_that_was_binned_may_be_used_again_and_neither_is_lost(bench) -> None:
+    first = bench.client.put("/api/own-limits/sheet-4", json=OWN).json()
+    assert bench.client.delete(f"/api/own-limits/sheet-4?mark={'0' * 64}").status_code == 409
+    gone = bench.client.delete(f"/api/own-limits/sheet-4?mark={first['mark']}").json()
+    assert gone["id"] == "sheet-4.1" and gone["by"] == "tester"
+    assert bench.client.delete("/api/own-limits/sheet-4").status_code == 404
+    bench.client.put("/api/own-limits/sheet-4", json={**OWN, "title": "another"})
+    taken = bench.client.post("/api/binned-limits/sheet-4.1/back")
+    assert taken.status_code == 422 and "again" in taken.json()["error"]
+    assert bench.client.delete("/api/own-limits/sheet-4").json()["id"] == "sheet-4.2"
+    assert {one["id"] for one in bench.get("/api/binned-limits").json()["items"]} == {"sheet-4.1", "sheet-4.2"}
+    back = bench.client.post("/api/binned-limits/sheet-4.1/back").json()
+    assert back == bench.get("/api/own-limits/sheet-4").json() and back["mark"] == first["mark"]
+
+
+def test_limits_in_the_bin_go_along_into_a_backup(bench, tmp_path: Path) -> None:
+    bench.client.put("/api/own-limits/sheet-4", json=OWN)
+    bench.client.delete("/api/own-limits/sheet-4")
+    backup(bench.folder, tmp_path / "copy").close()
+    name = "limits/bin/sheet-4.1.toml"
+    assert (tmp_path / "copy" / name).read_bytes() == (bench.folder / name).read_bytes()

@@ -5,11 +5,9 @@ from typing import Annotated, Any
 from fastapi import Path, Query, Request, Response
 
 from etchbook.evidence import Answer
-from etchbook.tables import limit_sets
 from etchbook.usecases import RefusedError
 from etchbook.usecases.explained import test_words
 from etchbook.usecases.explaining import Explanation, check_answer
-from etchbook.usecases.judging import judge, limits_for
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.readings import answer, keep_judgement
 from etchbook.web.api.shapes import AnswerGiven, CorrectionGiven, DecisionGiven, JudgementGiven
@@ -21,20 +19,21 @@ from etchbook.web.api.told import (
     JudgementTold,
     Kept,
     Met,
-    Names,
     QuestionTold,
     ReadingTold,
     Thing,
 )
 from etchbook.web.api.verbs import MOST, After, IndicationCode, Limit, ReadingCode, sliced, thing_of, verbs
 from etchbook.web.bench import get_bench, get_book, hand_of
-from etchbook.web.pages.readings import named_limits
+from etchbook.web.pages.readings import judged_by
 from etchbook.wiring import benchpicture, benchviews
-from etchbook.wiring.desk import FilesDesk
 from etchbook.wiring.meeting import decide, meeting_of
+from etchbook.wiring.ownlimits import known_as
 
 router = verbs("readings")
-Against = Annotated[str, Query(max_length=60, description="A name out of /api/limits.", examples=["iso-5817:B"])]
+Against = Annotated[
+    str, Query(max_length=60, description="A name out of /api/limits, also own:...", examples=["iso-5817:B"])
+]
 DraftName = Annotated[str, Path(max_length=60, examples=["Zk2hW1x3vQm0"])]
 MET: dict[int | str, dict[str, Any]] = {409: {"model": Met, "description": "somebody saved another edition meanwhile"}}
 PDF: dict[int | str, dict[str, Any]] = {200: {"content": {"application/pdf": {"example": "%PDF-1.7 ..."}}}}
@@ -52,20 +51,20 @@ def get_reading(
 def judge_reading(request: Request, code: ReadingCode, against: Against) -> JudgementTold:
     """A reading held against limits; nothing is kept by it."""
     _, _, whole = benchviews.reading_in(get_book(request), code)
-    judged = judge(whole, limits_for(named_limits(against), FilesDesk()))
+    judged = judged_by(request, whole, against)
     return JudgementTold.model_validate(benchviews.plain_judgement(whole, judged))
 
 
 @router.post("/readings/{code}/judgements", status_code=201)
 def keep_a_judgement(request: Request, code: ReadingCode, given: JudgementGiven) -> Thing:
     """Judge a reading and keep that in the book; another edition than the one looked at is refused."""
-    store, against = get_book(request), named_limits(given.against)
+    store, against = get_book(request), known_as(given.against)
     record, newest, whole = benchviews.reading_in(store, code)
     if newest != given.edition:
         raise RefusedError(
             f"{record.code} was read again meanwhile (edition {newest}): look at it before you keep this"
         )
-    judged = judge(whole, limits_for(against, FilesDesk()))
+    judged = judged_by(request, whole, against)
     made = keep_judgement(store, hand_of(request), record.code, judged, against=against, edition=newest)
     return thing_of(lookup(store, made.code))
 
@@ -135,12 +134,5 @@ def print_reading(request: Request, code: ReadingCode, against: Against = "") ->
     """The report of a reading as PDF."""
     store = get_book(request)
     _, _, whole = benchviews.reading_in(store, code)
-    judged = judge(whole, limits_for(named_limits(against), FilesDesk())) if against else None
+    judged = judged_by(request, whole, against) if against else None
     return Response(benchviews.report_page(store, code, "pdf", judged), media_type="application/pdf")
-
-
-@router.get("/limits")
-def list_limits(limit: Limit = 100, after: After = "") -> Names:
-    """Names of the packaged sets of limits, a page at a time."""
-    shown, next_one = sliced(limit_sets(), limit, after, str)
-    return Names(items=list(shown), next=next_one)

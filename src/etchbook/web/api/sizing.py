@@ -27,6 +27,7 @@ from etchbook.web.api.planshapes import (
 from etchbook.web.api.quantities import finite, plain
 from etchbook.web.api.verbs import verbs
 from etchbook.web.api.weldshapes import Value
+from etchbook.web.aside import aside
 from etchbook.web.bench import get_book
 from etchbook.wiring.units import listed
 
@@ -38,7 +39,7 @@ def size_trial(request: Request, given: SizeAsked) -> SizeTold:
     """How many beads show each difference: in two arms, in blocks, in a reference plan; and to show none so large."""
     known = scatter_of(given.response, given.scatter, welding=given.welding, own=own_scatter(get_book(request)))
     low, high = known.limits()
-    rows = size_rows(known.sd, given.worth, given.power)
+    rows = aside(size_rows, known.sd, given.worth, given.power)
     names = ("beads_an_arm", "blocks", "blocks_a_phase", "none_so_large")
     told_rows = [SizeRow(worth=worth, **{name: int(one) for name, one in zip(names, row[1:], strict=True)})
                  for worth, row in zip(given.worth, rows, strict=True)]  # fmt: skip

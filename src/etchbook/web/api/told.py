@@ -227,7 +227,7 @@ class IndicationsTold(BaseModel):
 class Names(BaseModel):
     """A page of names; `next` goes into `after`, "" at the end."""
 
-    model_config = _shown({"items": ["ISO-5817:B", "ISO-5817:C"], "next": ""})
+    model_config = _shown({"items": ["own:bracket-sheet-4", "iso-5817:B"], "next": ""})
     items: list[str]
     next: str
 

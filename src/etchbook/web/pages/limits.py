@@ -43,7 +43,9 @@ def one_set(request: Request, name: str) -> HTMLResponse:
     """The rows of a set with clause and edition, and how each figure is known."""
     held = ownlimits.limits_named(get_bench(request).folder, name)
     own = name[4:] if name.startswith("own:") else ""
+    mark = ownlimits.mark_of(ownlimits.own_text(get_bench(request).folder, own)) if own else ""
     return page(request, "limits_set.html", held=held, rows=[_row(one) for one in held.limits], called=name, own=own,
+                mark=mark,
                 readings=get_bench(request).store.every("reading", limit=12))  # fmt: skip
 
 

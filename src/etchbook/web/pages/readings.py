@@ -11,7 +11,6 @@ from starlette.datastructures import FormData
 from etchbook.acceptance.records import Judgement, Verdict
 from etchbook.quantity import Absent, spoken
 from etchbook.section import Reading
-from etchbook.tables import limit_sets
 from etchbook.terms import DIMENSIONS
 from etchbook.trials.records import JudgementEntry
 from etchbook.usecases import RefusedError
@@ -35,14 +34,6 @@ Short = Annotated[str, Query(max_length=60)]
 ORDER = (Verdict.NOT_MET, Verdict.TOO_CLOSE, Verdict.ONLY_IF_SHORT, Verdict.MET, Verdict.NOT_READABLE)
 
 
-def named_limits(against: str) -> str:
-    """The packaged set of limits of that name; a person's own file is never opened by a web address."""
-    found = [name for name in limit_sets() if name.lower() == against.strip().lower()]
-    if not found:
-        raise RefusedError(f'"{against}" is no set of limits: use one of {", ".join(limit_sets())}')
-    return found[0]
-
-
 def judged_by(request: Request, whole: Reading, against: str) -> Judgement:
     """A reading held against packaged limits or the book's own."""
     return judge(whole, ownlimits.limits_named(get_bench(request).folder, against))
@@ -60,7 +51,7 @@ def reading(
     store = get_book(request)
     record, number, whole = benchviews.reading_in(store, code, edition)
     judged = tried(request, lambda: judged_by(request, whole, against)) if against else None
-    kept = store.below(record.code, "judgement")
+    kept, sets = store.below(record.code, "judgement"), choices_of(request)
     return page(
         request,
         "reading.html",
@@ -70,7 +61,7 @@ def reading(
         editions=store.editions(record.code),
         whole=whole,
         rows=[_row(name, value) for name, value in whole.dimensions.items()],
-        sets=choices_of(request),
+        sets=sets,
         against=against,
         findings=_findings(judged),
         judged=judged,
@@ -78,15 +69,16 @@ def reading(
         caution=CAUTION,
         trail_of=trail_of,
         kept=kept,
-        report_against=against if judged else _last_against(kept),
+        report_against=against if judged else _last_against(kept, sets),
         drafts=get_bench(request).drafts.of(record.code),
     )
 
 
-def _last_against(kept: Sequence[Entry]) -> str:
-    """What the reading was last held against in the book: its report shows that first."""
+def _last_against(kept: Sequence[Entry], sets: Sequence[tuple[str, str]]) -> str:
+    """What the reading was last held against in the book: its report shows that first, while there is such a set."""
     last = kept[-1].record if kept else None
-    return last.against if isinstance(last, JudgementEntry) else ""
+    against = last.against if isinstance(last, JudgementEntry) else ""
+    return against if against in dict(sets) else ""
 
 
 def _row(name: str, value: Any) -> dict[str, str]:

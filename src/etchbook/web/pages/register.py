@@ -12,11 +12,12 @@ from etchbook.usecases.keeping.history import bring_back, undo
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.ports import BookStore, Entry
 from etchbook.web.again import stays_on, tried
-from etchbook.web.bench import get_book, hand_of, in_place, page
+from etchbook.web.bench import get_bench, get_book, hand_of, in_place, page
 from etchbook.web.pages.home import to
 from etchbook.web.pages.opening import trail_of
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
+from etchbook.wiring.limitsbin import binned_sets
 
 router = APIRouter(include_in_schema=False)
 Form = Annotated[FormData, Depends(form_of)]
@@ -84,7 +85,7 @@ def in_the_bin(request: Request) -> HTMLResponse:
     tops = [one for one in lying if not any(_with(one, other) for other in lying)]
     below = {top.code: sum(1 for code, change in codes.items() if _below(code, top.code) and change == top.change)
              for top in tops}  # fmt: skip
-    return page(request, "bin.html", tops=tops, below=below)
+    return page(request, "bin.html", tops=tops, below=below, limits=binned_sets(get_bench(request).folder))
 
 
 def _below(code: str, above: str) -> bool:

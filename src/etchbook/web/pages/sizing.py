@@ -13,6 +13,7 @@ from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.planned import size_rows
 from etchbook.usecases.rereading import lines, study_from
 from etchbook.usecases.scatters import scatter_of
+from etchbook.web.aside import aside
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import get_book, page
 from etchbook.web.safety import form_of
@@ -52,7 +53,7 @@ def _sized(store: BookStore, form: Asked) -> dict[str, object]:
     said = form.values
     known = scatter_of(said["response"], said["scatter"], welding=said["welding"] or "", own=own_scatter(store))
     low, high = known.limits()
-    rows: Sequence[tuple[str, ...]] = size_rows(known.sd, said["worth"], said["power"])
+    rows: Sequence[tuple[str, ...]] = aside(size_rows, known.sd, said["worth"], said["power"])
     return {"rows": rows, "scatter": known, "low": low, "high": high, "label": DIMENSIONS[said["response"]].label}
 
 
