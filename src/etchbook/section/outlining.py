@@ -15,6 +15,7 @@ from etchbook.section.looking import BELIEVED, Look
 from etchbook.section.overlapping import with_overlaps
 from etchbook.section.pores import find_pores
 from etchbook.section.rooting import trace_root
+from etchbook.section.seaming import seamed
 from etchbook.section.strips import Array
 from etchbook.section.toeing import find_toe
 from etchbook.section.tracing import codes_along, trace_curve
@@ -51,6 +52,9 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         prior_sd=1.5 * pixel,
         along_px=max(3.0, 0.02 * size),
         stiffness_px=0.05 * size,
+    )
+    fusion = seamed(
+        picture, fusion, arcs.fusion, reach=1.3 * reach, along_px=max(3.0, 0.02 * size), stiffness_px=0.05 * size
     )
     crown, fusion = _weighed(crown, seen, "face", pixel), _weighed(fusion, seen, "fusion", pixel)
     toes = _toes(surfaces, walls, crown, fusion, seen, family, size, pixel)
