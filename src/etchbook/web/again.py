@@ -7,7 +7,7 @@ from functools import wraps
 from typing import Any, TypeVar
 
 from fastapi import Request
-from fastapi.responses import Response
+from fastapi.responses import RedirectResponse, Response
 from starlette.datastructures import FormData, QueryParams, UploadFile
 
 from etchbook.usecases import RefusedError
@@ -24,6 +24,12 @@ STATUS: tuple[tuple[type[Exception], int], ...] = (
     (ChangedMeanwhileError, 409),
     (RefusedError, 422),
 )
+
+
+Draw = Callable[[Request, FormData, dict[str, Any]], Response]
+DRAW = "draw_again"
+"""Under this name an endpoint holds the way in which its form is shown again."""
+SEND_AGAIN = "this page was open in another session, so nothing was done: look it over and send it once more"
 
 
 class FieldError(RefusedError):
@@ -88,14 +94,52 @@ def stays_on(drawn: Callable[..., Response]) -> Callable[[Endpoint], Endpoint]:
                 if status_of(error) == 500:
                     raise
                 form = next(one for one in given.values() if isinstance(one, FormData))
-                _note(request, error, form)
+                _note(request, sentence(error)[0], form, getattr(error, "field", ""))
                 answer = drawn(request, **{name: one for name, one in given.items() if one is not form})
                 answer.status_code = status_of(error)
                 return answer
 
-        return tried  # type: ignore[return-value]
+        return shows(lambda request, _, parts: drawn(request, **parts))(tried)  # type: ignore[return-value]
 
     return around
+
+
+def shows(draw: Draw) -> Callable[[Endpoint], Endpoint]:
+    """A form that is shown again as it was typed where it came from a page of another session.
+
+    Parameters
+    ----------
+    draw : the page that the form stands on, from the request, what was typed, and the parts of the address
+    """
+
+    def around(endpoint: Endpoint) -> Endpoint:
+        setattr(endpoint, DRAW, draw)
+        return endpoint
+
+    return around
+
+
+def shown_again(request: Request, error: ForeignFormError) -> Response | None:
+    """The page of a form that came from a page of another session, with what was typed and this session's token.
+
+    Nothing is done with the form. None where there is nothing to be shown again, so that it is refused in a sentence.
+    """
+    draw: Draw | None = getattr(request.scope.get("endpoint"), DRAW, None)
+    if draw is None or error.form is None:
+        return None
+    _note(request, SEND_AGAIN, error.form)
+    request.state.as_seen = request.state.said
+    try:
+        answer = draw(request, error.form, request.path_params)
+    except Exception as wrong:
+        if status_of(wrong) == 500:
+            raise
+        answer = None
+    if answer is None or isinstance(answer, RedirectResponse):
+        del request.state.trouble, request.state.as_seen
+        return None
+    answer.status_code = status_of(error)
+    return answer
 
 
 def tried(request: Request, make: Callable[[], Made]) -> Made | None:
@@ -105,11 +149,10 @@ def tried(request: Request, make: Callable[[], Made]) -> Made | None:
     except Exception as error:
         if status_of(error) == 500:
             raise
-        _note(request, error, request.query_params)
+        _note(request, sentence(error)[0], request.query_params, getattr(error, "field", ""))
         return None
 
 
-def _note(request: Request, error: Exception, typed: FormData | QueryParams) -> None:
-    told = sentence(error)[0]
-    request.state.trouble = Trouble(sentence=told[:1].upper() + told[1:], field=getattr(error, "field", ""))
+def _note(request: Request, told: str, typed: FormData | QueryParams, field: str = "") -> None:
+    request.state.trouble = Trouble(sentence=told[:1].upper() + told[1:], field=field)
     request.state.said = {name: value for name, value in typed.multi_items() if not isinstance(value, UploadFile)}

@@ -66,7 +66,8 @@ def page(request: Request, name: str, *, status: int = 200, **shown: Any) -> HTM
     Parameters
     ----------
     name : of the template
-    shown : what the template shows besides the book's name, the session's token, and what was typed and refused
+    shown : what the template shows besides the book's name, the session's token, and what was typed and refused;
+        `as_seen` holds what a page of another session was drawn from, such as an edition, so that none is overwritten
     """
     bench = get_bench(request)
     usual = {
@@ -76,6 +77,7 @@ def page(request: Request, name: str, *, status: int = 200, **shown: Any) -> HTM
         "by": hand_of(request).by,
         "at_home": request.state.at_home,
         "said": getattr(request.state, "said", {}),
+        "as_seen": getattr(request.state, "as_seen", {}),
         "trouble": getattr(request.state, "trouble", None),
     }
     return HTMLResponse(bench.pages.get_template(name).render(**{**usual, **shown}), status_code=status)

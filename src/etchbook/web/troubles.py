@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 
-from etchbook.web.again import status_of
-from etchbook.web.bench import page
+from etchbook.web.again import shown_again, status_of
+from etchbook.web.bench import in_place, page
+from etchbook.web.safety.forms import ForeignFormError
 from etchbook.wiring.errors import sentence
 
 if TYPE_CHECKING:
@@ -20,6 +22,7 @@ def told_by(app: FastAPI) -> None:
     """Let an app tell its troubles so."""
     app.add_exception_handler(Exception, _told)
     app.add_exception_handler(ValueError, _told)  # the errors of our own rooms are of that kind
+    app.add_exception_handler(ForeignFormError, _foreign)
     app.add_exception_handler(HTTPException, _no_page)
     app.add_exception_handler(RequestValidationError, _unread)
 
@@ -42,7 +45,8 @@ def _answer(request: Request, status: int, text: str) -> Response:
         return JSONResponse({"error": _fields(text)}, status_code=status)
     if not request.state.at_home and request.state.device is None:  # a stranger sees nothing of the book
         return PlainTextResponse(text, status_code=status)
-    return page(request, "refused.html", status=status, sentence=text)
+    name = "refused_short.html" if in_place(request) else "refused.html"
+    return page(request, name, status=status, sentence=text)
 
 
 def _fields(text: str) -> str:
@@ -52,6 +56,15 @@ def _fields(text: str) -> str:
 
 async def _told(request: Request, error: Exception) -> Response:
     return _answer(request, status_of(error), sentence(error)[0])
+
+
+async def _foreign(request: Request, error: Exception) -> Response:
+    """Of another session: what was typed is shown again, and the page hears the token that is good now."""
+    assert isinstance(error, ForeignFormError)
+    again = await run_in_threadpool(shown_again, request, error)
+    answer = again if again is not None else _answer(request, status_of(error), sentence(error)[0])
+    answer.headers["x-token"] = request.state.token
+    return answer
 
 
 async def _no_page(request: Request, error: Exception) -> Response:

@@ -14,7 +14,7 @@ from etchbook.wiring import benchpicture, blinking
 def own_page(request: Request, x_token: Annotated[str, Header()] = "") -> None:
     """Refuse what does not carry this session's token."""
     if not hmac.compare_digest(x_token, request.state.token):
-        raise ForeignFormError("this page was open in another session: load it again")
+        raise ForeignFormError("this page was open in another session, so nothing was kept: do it once more")
 
 
 router = APIRouter(prefix="/api/reading", include_in_schema=False, dependencies=[Depends(own_page)])

@@ -14,6 +14,7 @@ from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.plans import Planned, Result, note_decided, plan_in, results_in
 from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.planned import sealed_plan
+from etchbook.web.again import shows
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import get_book, hand_of, page
 from etchbook.web.safety import form_of
@@ -33,7 +34,16 @@ def form_decide(request: Request, code: str) -> HTMLResponse:
     return _page(request, store, found, None, None)
 
 
+def _decide_again(request: Request, given: FormData, parts: dict[str, Any]) -> HTMLResponse:
+    store = get_book(request)
+    found = plan_in(store, parts["code"])
+    made = sealed_plan(found.document)
+    beads = results_in(store, found.code, made.wish.response, made.wish.covariate)
+    return _page(request, store, found, asked(_fields(made, beads), dict(given), sent=True), None)
+
+
 @router.post("/plan/{code}/decide")
+@shows(_decide_again)
 def decide(request: Request, code: str, given: Form) -> HTMLResponse:
     """Decide the trial, and keep what the rule said."""
     store = get_book(request)

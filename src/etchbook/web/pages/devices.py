@@ -1,12 +1,13 @@
 """Phones are let in with a code that the shop's PC shows, listed there, and sent away again."""
 
-from typing import Annotated, NoReturn
+from typing import Annotated, Any, NoReturn
 
 from fastapi import APIRouter, Depends, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData
 
 from etchbook.usecases import RefusedError
+from etchbook.web.again import SEND_AGAIN, shows
 from etchbook.web.bench import get_bench, page
 from etchbook.web.lan import Lan
 from etchbook.web.safety import form_of
@@ -76,7 +77,13 @@ def pair(request: Request, code: Annotated[str, Query(max_length=20)] = "") -> H
     return page(request, "pair.html", code=code, called=_kind(request), refused="", device=request.state.device)
 
 
+def _pair_again(request: Request, form: FormData, _: dict[str, Any]) -> HTMLResponse:
+    return page(request, "pair.html", code=word(form, "code")[:20], called=word(form, "name")[:80], refused=SEND_AGAIN,
+                device=None)  # fmt: skip
+
+
 @router.post("/pair", response_model=None)
+@shows(_pair_again)
 def let_in(request: Request, form: Form) -> Response:
     """Let a device in, or say in one sentence why not."""
     typed, name = word(form, "code")[:20], word(form, "name")[:80]

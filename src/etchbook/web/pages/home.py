@@ -12,6 +12,7 @@ from etchbook.usecases import RefusedError
 from etchbook.usecases.keeping.finding import find
 from etchbook.usecases.keeping.looking import lookup
 from etchbook.usecases.keeping.ports import BookStore, Entry
+from etchbook.web.again import shows
 from etchbook.web.bench import get_book, in_place, page
 from etchbook.web.safety import form_of
 from etchbook.web.safety.forms import word
@@ -89,6 +90,7 @@ def opened(store: BookStore, typed: str) -> Entry | None:
 
 
 @router.post("/by")
+@shows(lambda request, _, __: home(request))
 def who(form: Annotated[FormData, Depends(form_of)]) -> RedirectResponse:
     """Keep the name of the person at this browser."""
     answer = to("/")

@@ -92,7 +92,7 @@ def _card(request: Request, code: str, asked: tuple[str, str, str]) -> dict[str,
 def _card_again(request: Request, code: str) -> HTMLResponse:
     """The card after a refusal: whole, or the one step that was ticked."""
     said = request.state.said
-    shown = _card(request, code, (said["want"], said["material"], said["cut"]))
+    shown = _card(request, code, (said.get("want", ""), said.get("material", ""), said.get("cut", "")))
     if not in_place(request):
         return page(request, "card.html", trail_of=trail_of, **shown)
     return page(request, "tick.html", step=_step_named(shown["plan"], said.get("one", "")), **shown)

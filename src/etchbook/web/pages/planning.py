@@ -14,6 +14,7 @@ from etchbook.usecases.keeping.errors import NotThereError
 from etchbook.usecases.keeping.plans import Planned, keep_plan, note_opened, plan_in
 from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.planned import sealed_plan
+from etchbook.web.again import shows
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import get_book, hand_of, page
 from etchbook.web.safety import form_of
@@ -74,7 +75,12 @@ def form_new(request: Request) -> HTMLResponse:
     return page(request, "plan_new.html", form=asked(FIELDS, {}))
 
 
+def _new_again(request: Request, given: FormData, _: dict[str, Any]) -> HTMLResponse:
+    return page(request, "plan_new.html", form=asked(FIELDS, dict(given), sent=True))
+
+
 @router.post("/plan/new", response_model=None)
+@shows(_new_again)
 def new(request: Request, given: Form) -> Response:
     """Plan a trial and begin it in the book."""
     store, form = get_book(request), asked(FIELDS, dict(given), sent=True)

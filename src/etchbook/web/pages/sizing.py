@@ -1,7 +1,7 @@
 """How many beads a difference takes, and how well sections are read."""
 
 from collections.abc import Sequence
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Request
 from fastapi.responses import HTMLResponse
@@ -13,6 +13,7 @@ from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.planned import size_rows
 from etchbook.usecases.rereading import lines, study_from
 from etchbook.usecases.scatters import scatter_of
+from etchbook.web.again import shows
 from etchbook.web.aside import aside
 from etchbook.web.asking import Asked, Field, asked
 from etchbook.web.bench import get_book, page
@@ -63,7 +64,12 @@ def study_form(request: Request) -> HTMLResponse:
     return page(request, "plan_study.html", form=asked(STUDY, {}), answer=None)
 
 
+def _study_again(request: Request, given: FormData, _: dict[str, Any]) -> HTMLResponse:
+    return page(request, "plan_study.html", form=asked(STUDY, dict(given), sent=True), answer=None)
+
+
 @router.post("/plan/study")
+@shows(_study_again)
 def study(request: Request, given: Form) -> HTMLResponse:
     """How well sections are read, by analysis of variance."""
     said = {name: value for name, value in given.items() if isinstance(value, str)}

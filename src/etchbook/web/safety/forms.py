@@ -13,8 +13,15 @@ from etchbook.usecases import RefusedError
 COOKIE = "etchbook"
 
 
+LOAD_AGAIN = "this page was open in another session: load it again and send the form once more"
+
+
 class ForeignFormError(RefusedError):
-    """A form that did not come from a page of ours."""
+    """A form that did not come from a page of this session; `form` is what it held, to be shown and never acted on."""
+
+    def __init__(self, text: str, form: FormData | None = None) -> None:
+        super().__init__(text)
+        self.form = form
 
 
 def token_for(key: bytes, session: str) -> str:
@@ -38,7 +45,7 @@ async def form_of(request: Request) -> AsyncIterator[FormData]:
     async with request.form(max_files=12, max_fields=200) as form:
         given, wanted = form.get("token"), request.state.token
         if not isinstance(given, str) or not hmac.compare_digest(given.encode(), wanted.encode()):
-            raise ForeignFormError("this page was open in another session: load it again and send the form once more")
+            raise ForeignFormError(LOAD_AGAIN, form)
         yield form
 
 

@@ -31,6 +31,13 @@ document.addEventListener("htmx:load", (event) => {
   const next = part.matches(".ticks > li") ? part.parentElement.querySelector("input[type=checkbox]:enabled") : part;
   (next?.matches("input") ? next : next?.querySelector("[data-focus]"))?.focus({ preventScroll: true });
 });
+document.addEventListener("htmx:afterRequest", (event) => {
+  // The page was open in another session: with this session's token what was chosen can be sent once more.
+  const token = /** @type {CustomEvent} */ (event).detail.xhr?.getResponseHeader("x-token");
+  if (!token) return;
+  document.querySelector("meta[name=token]")?.setAttribute("content", token);
+  for (const one of all(document, "input[name=token]")) one.setAttribute("value", token);
+});
 addEventListener("pageshow", () => {
   for (const form of all(document, "form[data-sent]")) delete form.dataset.sent;
 });

@@ -57,6 +57,8 @@ async function answered(where, how) {
   } catch {
     throw new Error("The bench does not answer: see whether it still runs. Your marks are kept on this page.");
   }
+  const good = answer.headers.get("x-token"); // the page was open in another session: sent once more, it is taken
+  if (good) document.querySelector("meta[name=token]")?.setAttribute("content", good);
   const told = await answer.json().catch(() => ({ error: "the bench gave no proper answer" }));
   if (told.beside) location.assign(told.beside); // somebody saved meanwhile: there both stand side by side
   if (!answer.ok) throw new Error(told.error ?? "that was refused");
