@@ -19,6 +19,9 @@ CLIP = 4.0
 """No cell counts for more than this many standard deviations: a line is long, dirt is dark."""
 TOLL = 1.4
 """What each cell must stand out by for a way to gain in it, in standard deviations."""
+LEAST_SPREAD = 0.002
+"""No metal is taken to be more even than this share of its light: else its faintest shades would be lines."""
+LEAST_SCORE_SPREAD = 0.5
 MOST_PIXELS = 40_000_000
 
 
@@ -139,7 +142,7 @@ def standing_out(band: Band, sign: float = 1.0) -> tuple[Map, NDArray[np.intp]]:
         better = z > best
         best[better], which[better] = z[better], index
     best[~good] = -9.0
-    return _normal(best, good), which
+    return _normal(best, good, LEAST_SCORE_SPREAD), which
 
 
 def _filled(light: Map, good: NDArray[np.bool_]) -> Map:
@@ -158,7 +161,7 @@ def _contrast(light: Map, good: NDArray[np.bool_], width: int, sign: float) -> M
     side = ndimage.uniform_filter1d(light, flank, axis=0, mode="nearest")
     above, below = _shifted(side, gap), _shifted(side, -gap)
     low = np.minimum(above, below) if sign > 0 else np.maximum(above, below)
-    return _normal(sign * (low - middle) / np.maximum(side, 0.02), good)
+    return _normal(sign * (low - middle) / np.maximum(side, 0.02), good, LEAST_SPREAD)
 
 
 def _shifted(values: Map, rows: int) -> Map:
@@ -167,14 +170,14 @@ def _shifted(values: Map, rows: int) -> Map:
     return np.asarray(values[index])
 
 
-def _normal(values: Map, good: NDArray[np.bool_]) -> Map:
+def _normal(values: Map, good: NDArray[np.bool_], least: float = 1e-4) -> Map:
     there = values[good]
     if len(there) < 50:
         return np.zeros_like(values)
     there = there[:: max(1, len(there) // 60_000)]
     middle = float(np.median(there))
     spread = 1.4826 * float(np.median(np.abs(there - middle)))
-    return np.asarray((values - middle) / max(spread, 1e-4), np.float32)
+    return np.asarray((values - middle) / max(spread, least), np.float32)
 
 
 def gains(score: Map) -> Map:

@@ -25,6 +25,8 @@ MARGIN_MM = 0.1
 WIDEST_MM = 0.4
 RIM = 25.0
 """A light line nearer than this may be the halo that a camera puts beside a dark one [px]."""
+FAR_CLEARER = 5.0
+"""A line this much clearer than a light one in every cell is not of its kind, however long that is."""
 CLOSE = 4.0
 """Lines nearer than this are one [px]."""
 
@@ -41,7 +43,7 @@ class Candidate:
     rival : score of the strongest light line in the member, its own rim left out
     strict : the same as `rival` with nothing left out but its own rim
     height : how far it stands out of the same way at other depths, in their standard deviations
-    share : length over the member's length that the picture shows
+    share : length over the member's length that the picture shows at that depth
     """
 
     trace: LineTrace
@@ -66,14 +68,23 @@ def along_member(scene: Scene, member: Member) -> list[Candidate]:
         return []
     light, _ = standing_out(band, -1.0)
     rivals = list(strong_ways(gains(light), LEAST, most=6, reach=6))
-    seen = int(np.isfinite(band.light).any(axis=0).sum())
-    found = [one for way in ways if (one := _candidate(scene, member, band, way, which, dark, rivals, ways, seen))]
+    clear = [_clear(light, one) for one in rivals]
+    found = []
+    for way in ways:
+        equal = [one for one, other in zip(rivals, clear, strict=True) if FAR_CLEARER * other > _clear(dark, way)]
+        one = _candidate(scene, member, band, way, which, dark, equal, ways)
+        found += [] if one is None else [one]
     return apart(found)
+
+
+def _clear(score: Map, way: Path) -> float:
+    """How far a way stands out in its middling cell, however far that is."""
+    return float(np.median(score[way.rows, way.first + np.arange(len(way.rows))]))
 
 
 def _candidate(
     scene: Scene, member: Member, band: Band, way: Path, which: NDArray[np.intp], dark: Map, rivals: list[Path],
-    ways: list[Path], seen: int,
+    ways: list[Path],
 ) -> Candidate | None:  # fmt: skip
     count, rival = len(way.rows), _rival(way, rivals, ways)
     # A trace costs far more than these figures, which most ways fail by.
@@ -91,8 +102,14 @@ def _candidate(
         return None
     return Candidate(
         trace=trace, member=member, score=way.score, mean=way.score / count, rival=rival,
-        strict=_rival(way, rivals, []), share=trace.length / max(seen * band.cell, 1), height=height,
+        strict=_rival(way, rivals, []), share=trace.length / max(_seen(band, way) * band.cell, 1), height=height,
     )  # fmt: skip
+
+
+def _seen(band: Band, way: Path) -> int:
+    """Cells of the member that the picture shows at a way's depth."""
+    low, high = max(int(way.rows.min()) - 2, 0), int(way.rows.max()) + 3
+    return int(np.isfinite(band.light[low:high]).any(axis=0).sum())
 
 
 def widest_line(scene: Scene) -> float:

@@ -9,6 +9,7 @@ from etchbook.section.indications.candidates import Candidate
 from etchbook.section.indications.kernels import Kernel, kernel_near
 from etchbook.section.indications.meeting import at_fusion, at_haz
 from etchbook.section.indications.members import Member
+from etchbook.section.indications.nearfaces import with_near_faces
 from etchbook.section.indications.profiles import RISE
 from etchbook.section.indications.scene import Scene
 from etchbook.section.indications.widths import Width, width_of
@@ -27,6 +28,7 @@ def described(scene: Scene, found: Candidate) -> Indication:
     """Everything that the definition of an indication names, for one line."""
     trace = found.trace
     member = found.member or member_at(scene, trace.points)
+    near = None if member is None else with_near_faces(scene, member, trace.points)
     fit = fit_line(trace.points[:: max(1, len(trace.points) // 400)], 0.3)
     plain = Kernel(blur=scene.blur, u=scene.u_blur)
     width = width_of(trace, kernel_near(scene.edges, trace.points, plain))
@@ -41,9 +43,9 @@ def described(scene: Scene, found: Candidate) -> Indication:
         length=millimetres(scene, trace.length, 1.5 + 0.5 * scene.blur),
         width=resolved if width.resolved else _too_fine(scene, width),
         width_limit=millimetres(scene, width.limit, width.u),
-        depth_fraction=_depth(member, trace.points, trace.sd),
+        depth_fraction=_depth(near, trace.points),
         fusion_distance=_from_fusion(scene, trace.points),
-        angle_to_surface=_angle(member, fit, trace.length),
+        angle_to_surface=_angle(near, fit, trace.length),
         straightness=millimetres(scene, fit.rms, max(LEAST_PX, float(np.median(trace.sd)) / 3)),
         continuity=_share(trace.continuity, len(trace.pieces), trace.length, scene),
         contrast=_contrast(found),
@@ -97,7 +99,7 @@ def _too_fine(scene: Scene, width: Width) -> Absent:
     return Absent(reason=f"it is narrower than the picture resolves: below {width.limit / scene.mm:.3f} mm")
 
 
-def _depth(member: Member | None, points: Array, sd: Array) -> Quantity:
+def _depth(member: Member | None, points: Array) -> Quantity:
     if member is None:
         return NO_MEMBER
     deep, height = member.depth(points), member.height(points)

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
-from etchbook.quantity import Measured
+from etchbook.quantity import Measured, Quantity
 from etchbook.section.indications.candidates import Candidate
 from etchbook.section.indications.describing import from_faying, member_at
 from etchbook.section.indications.ridges import Ridge, linked, rough_line
@@ -35,6 +35,9 @@ PLAIN_MEAN, PLAIN_CONTRAST = 2.2, 0.3
 PLAIN_SEEN, PLAIN_HEIGHT = 0.25, 20.0
 """What a line on a scratched face must have of contrast or of height above the grain."""
 LEAST_STRENGTH = 60.0
+CLEAR_OF_SCRATCHES, ROLLED_DEGREES, LEAST_ROLLED, ROLLED_SCORE, ROLLED_RATIO = 10.0, 1.0, 0.3, 60.0, 2.5
+"""Angle from all scratches and to the plate [°], share of the plate, score, and score over the strongest light line's,
+from which a faint line on a scratched face is the plate's own."""
 
 
 def elsewhere(
@@ -196,5 +199,13 @@ def _scratch(one: Candidate, scratches: Sequence[Population]) -> bool:
     if along and one.share < 0.9 and one.score < 60 + 2.0 * one.strict:
         return True
     aslant = one.member is not None and abs(float(way @ one.member.way)) < np.cos(np.radians(MOST_ASLANT))
-    faint = one.trace.profile.seen < PLAIN_SEEN and one.height < PLAIN_HEIGHT
+    faint = one.trace.profile.seen < PLAIN_SEEN and one.height < PLAIN_HEIGHT and not _rolled_alone(one, way, gap)
     return bool(one.score < 1.5 * one.strict or faint or (aslant and one.trace.profile.seen < 0.3))
+
+
+def _rolled_alone(one: Candidate, way: Array, gap: Quantity) -> bool:
+    """Whether a long line runs the way of the rolling and no scratches run its way."""
+    if one.member is None or not isinstance(gap, Measured) or gap.value < CLEAR_OF_SCRATCHES:
+        return False
+    true = abs(float(way @ one.member.way)) > np.cos(np.radians(ROLLED_DEGREES))
+    return bool(true and one.share > LEAST_ROLLED and one.score > max(ROLLED_SCORE, ROLLED_RATIO * one.strict))

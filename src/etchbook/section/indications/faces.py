@@ -22,6 +22,7 @@ SAME = 6.0
 BESIDE = (9.0, 15.0, 22.0)
 WITHIN = 0.75
 THINNEST, LEAST_LONG = 25.0, 80.0
+METAL = (PLATE, HAZ)
 
 
 def true_members(
@@ -40,13 +41,33 @@ def true_members(
     if lapped and members:
         return members
     found = [_without_line(member, regions) for member in members]
-    for pair in _pairs(_rim_lines(edges), regions):
+    lines = _rim_lines(edges)
+    for pair in _pairs(lines, regions):
         same = next((k for k, member in enumerate(found) if _has(member, pair)), None)
-        if same is None:
-            found.append(_named(pair, outline))
-        else:
+        if same is not None:
             found[same] = _put_right(found[same], pair, outline)
-    return tuple(found)
+        elif not any(_shares(member, pair) for member in found):
+            found.append(_named(pair, outline))
+    return tuple(found) or tuple(_of_one_face(line, outline, regions) for line in lines[:2])
+
+
+def _shares(member: Member, pair: tuple[LineFit, LineFit]) -> bool:
+    """Whether a member has one of these faces: one face belongs to one plate."""
+    return any(_one(own, face) for own in (member.surface, member.back) if own is not None for face in pair)
+
+
+def _of_one_face(face: LineFit, outline: Outline, regions: Regions) -> Member:
+    """A member of which only the rim's longest line is known: enough to look along it, not to tell a depth by."""
+    line, size = face.line, float(sum(regions.labels.shape)) * regions.factor
+    run = np.arange(-size, size, 12.0)
+    plate = [
+        int(np.isin(labels_at(regions, line.anchor + run[:, None] * line.direction + off * line.normal), METAL).sum())
+        for off in (-BESIDE[1], BESIDE[1])
+    ]
+    inward = line.normal if plate[1] > plate[0] else -line.normal
+    return Member(
+        name=f"member_{_number(line.anchor, outline)}", surface=face, back=None, way=line.direction, inward=inward
+    )
 
 
 def _put_right(member: Member, pair: tuple[LineFit, LineFit], outline: Outline) -> Member:
@@ -70,7 +91,7 @@ def in_metal(face: LineFit, regions: Regions) -> bool:
     for away in BESIDE:
         for sign in (-1.0, 1.0):
             points = line.anchor + run[:, None] * line.direction + sign * away * line.normal
-            plate = np.isin(labels_at(regions, points), (PLATE, HAZ))
+            plate = np.isin(labels_at(regions, points), METAL)
             both &= plate
             either |= plate
     return bool(either.sum() * 8.0 > LEAST_LONG and both.sum() > WITHIN * either.sum())
@@ -129,9 +150,9 @@ def _plate_between(one: LineFit, other: LineFit, regions: Regions) -> bool:
     foot = other.line.anchor + other.line.along(a)[:, None] * other.line.direction
     step = foot - a
     width = np.hypot(*step.T)[:, None]
-    plate = [np.isin(labels_at(regions, a + share * step), (PLATE, HAZ)) for share in (0.12, 0.3, 0.5, 0.7, 0.88)]
+    plate = [np.isin(labels_at(regions, a + share * step), METAL) for share in (0.12, 0.3, 0.5, 0.7, 0.88)]
     beyond = [
-        ~np.isin(labels_at(regions, a + (share * width + sign * 12.0) * step / np.maximum(width, 1e-9)), (PLATE, HAZ))
+        ~np.isin(labels_at(regions, a + (share * width + sign * 12.0) * step / np.maximum(width, 1e-9)), METAL)
         for share, sign in ((0.0, -1.0), (1.0, 1.0))
     ]
     whole = np.all(plate, axis=0)
@@ -158,11 +179,15 @@ def _named(pair: tuple[LineFit, LineFit], outline: Outline) -> Member:
     way, inward = surface.line.direction, surface.line.normal
     if surface.line.across(back.line.anchor)[0] < 0:
         inward = -inward
-    middle = 0.5 * (surface.line.anchor + back.line.anchor)
+    number = _number(0.5 * (surface.line.anchor + back.line.anchor), outline)
+    return Member(name=f"member_{number}", surface=surface, back=back, way=way, inward=inward)
+
+
+def _number(middle: Array, outline: Outline) -> str:
+    """Number of the member whose traced parts lie nearest to a place."""
     near = {"1": np.inf, "2": np.inf}
     for name, part in outline.boundaries.items():
         if name.startswith(("surface_", "back_", "fusion_line_", "haz_edge_")) and len(part.points):
             number = "2" if "_2" in name else "1"
             near[number] = min(near[number], float(np.hypot(*(part.points - middle).T).min()))
-    number = "2" if near["2"] < near["1"] else "1"
-    return Member(name=f"member_{number}", surface=surface, back=back, way=way, inward=inward)
+    return "2" if near["2"] < near["1"] else "1"

@@ -69,7 +69,14 @@ def members_of(outline: Outline, regions: Regions, family: Family) -> tuple[Memb
         member = _member(f"member_{number}", names, outline, regions, family)
         if member is not None:
             found.append(member)
+    if family == "lap" and [member.name for member in found] == ["member_1"]:
+        found.append(_on_top(found[0]))
     return tuple(found)
+
+
+def _on_top(lower: Member) -> Member:
+    """The upper plate of a lap of which no face was traced: it lies on the lower one and runs its way."""
+    return Member(name="member_2", surface=lower.surface, back=None, way=lower.way, inward=-lower.inward)
 
 
 def _member(name: str, names: tuple[str, str], outline: Outline, regions: Regions, family: Family) -> Member | None:

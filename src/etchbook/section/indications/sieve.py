@@ -17,8 +17,13 @@ LEAST_SHARE = 0.1
 LEAST_SCORE = 18.0
 LEAST_MEAN = 0.75
 LEAST_HEIGHT = 8.0
-LEAST_PLAIN = 5.0
+LEAST_PLAIN = 4.0
 """The same for a line that is plain to see where it is."""
+EVEN_HEIGHT, EVEN_MEAN, EVEN_SCORE, EVEN_RATIO = 6.0, 1.9, 60.0, 2.5
+"""The same for a line that is dark in nearly every cell, far beyond what any light line has."""
+LIGHTER, FAINT_SEEN = 0.8, 0.15
+LEAST_VALLEY, LEAST_VALLEY_ON_FUSION = 0.1, 0.35
+"""Rise on the lower side over that on the higher: a step from dark metal to light is no line."""
 LONGEST_ON_FUSION = 0.75
 LACK_MM, LACK_SEEN = 0.2, 0.35
 SHORT_SEEN, SHORT_MEAN, SHORT_HEIGHT, SHORT_SLENDER = 0.35, 2.2, 10.0, 12.0
@@ -27,6 +32,9 @@ SLENDER, LEAST_ROLLED, ROLLED_DEGREES = 25.0, 0.2, 2.0
 """Length over width, share of the member and angle to the plate [°] that tell a rolled line from a drawn one."""
 BURNT = 0.97
 """Light from which a colour is burnt out and says nothing of what lies on it."""
+VALLEY_APART, VALLEY_WIDE = 2.5, 8.0
+"""How far from a line's edge its sides are looked at, and over what width [px]."""
+LEVEL_PX, MOSTLY_LEVEL = 0.7, 0.6
 LEAST_AREA = 0.0036
 """Width times contrast that a line must have [mm]: 40 µm at 0.15, less what a camera's tone may take from it."""
 
@@ -55,10 +63,18 @@ def rolled(found: Candidate) -> bool:
 def _faint(found: Candidate) -> str:
     if found.score < LEAST_SCORE or found.mean < LEAST_MEAN:
         return "it hardly stands out of the grain"
-    plain = found.trace.profile.seen > max(0.2, 8 * found.trace.noise) and found.mean > 1.2
-    if 0 < found.height < (LEAST_PLAIN if plain else LEAST_HEIGHT):
+    if found.height and found.height < _least_height(found):
         return "it stands out no more than the grain does elsewhere"
-    return "lighter lines are as strong as it" if found.score < 1.5 * found.rival else ""
+    # Grain and scratches are light as often as dark: what light lines are as long and clear as is one of them.
+    common = found.trace.profile.seen < FAINT_SEEN and found.strict > LIGHTER * found.score
+    return "lighter lines are as strong as it" if common or found.score < 1.5 * found.rival else ""
+
+
+def _least_height(found: Candidate) -> float:
+    if found.trace.profile.seen > max(0.2, 8 * found.trace.noise) and found.mean > 1.2:
+        return LEAST_PLAIN
+    even = found.mean > EVEN_MEAN and found.score > max(EVEN_SCORE, EVEN_RATIO * found.strict)
+    return EVEN_HEIGHT if even else LEAST_HEIGHT
 
 
 def _short(scene: Scene, found: Candidate) -> str:
@@ -78,9 +94,24 @@ def _wide(scene: Scene, trace: LineTrace) -> str:
 
 def _uncertain(scene: Scene, trace: LineTrace) -> str:
     profile = trace.profile
+    if valley(trace) < LEAST_VALLEY:
+        return "it is a step from dark to light and no line"
     if profile.depth * profile.width < LEAST_AREA * scene.mm * profile.level:
         return "it takes up hardly any light"
     return "its profile shows no dip" if profile.seen < 0.02 or profile.seen < 0.5 * trace.noise else ""
+
+
+def valley(trace: LineTrace) -> float:
+    """How two-sided a line's dip is: rise to the darker side over rise to the lighter one, 0 to 1."""
+    off = trace.x - trace.profile.place
+    core = max(0.5 * trace.profile.width, 1.0)
+    far = core + VALLEY_APART
+    sides = [trace.mean[(sign * off > far) & (sign * off <= far + VALLEY_WIDE)] for sign in (-1, 1)]
+    if min(len(side) for side in sides) < 2:
+        return 1.0
+    lowest = float(trace.mean[np.abs(off) <= core].min(initial=float(trace.mean.max())))
+    low, high = sorted(float(np.median(side)) - lowest for side in sides)
+    return max(low, 0.0) / max(high, 1e-6)
 
 
 def inked(scene: Scene, trace: LineTrace) -> str:
@@ -154,8 +185,8 @@ def _corner(scene: Scene, trace: LineTrace, end: Array, way: Array) -> bool:
 
 def printed(trace: LineTrace) -> str:
     """A scale bar is black or white, level to a part of a pixel, and thick for its blur."""
-    drop = float(np.ptp(trace.points[:, 1]))
-    flat = drop < 1.0 and len(trace.points) > 30
+    row = trace.points[:, 1]
+    flat = len(row) > 30 and (np.ptp(row) < 1.0 or (np.abs(row - np.median(row)) < LEVEL_PX).mean() > MOSTLY_LEVEL)
     return "it is printed on the picture" if flat and trace.profile.seen > 0.8 and trace.profile.width > 3 else ""
 
 
@@ -167,6 +198,8 @@ def seam(scene: Scene, trace: LineTrace) -> str:
     chains = [part.points for name, part in scene.outline.boundaries.items() if name.startswith("fusion_line")]
     whole = sum(float(arc_length(chain)[-1]) for chain in chains)
     profile = trace.profile
+    if valley(trace) < LEAST_VALLEY_ON_FUSION:
+        return "it is the step from plate to weld metal"
     plain = trace.length > LONGEST_ON_FUSION * whole or profile.width > max(LACK_MM * scene.mm, 3.0)
     if plain or profile.seen < LACK_SEEN or profile.seen < 2.5 * _usual_loss(scene, chains):
         return "it is the fusion line's own seam"
