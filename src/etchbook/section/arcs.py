@@ -15,6 +15,10 @@ AIR, ONE, TWO = 0, 1, 2
 """What lies outside a point of the weld's contour: surroundings, member 1, member 2."""
 MOST_AIR = 0.8
 """A weld face between two toes lies against the surroundings for at least this share of its length."""
+SURE = 0.35
+"""The net is sure of a toe from this heat on."""
+FAR_OFF = 0.3
+"""A toe this share of the weld's width from where an earlier look had it is another place."""
 OTHER_SHARE, OTHER_PIXELS = 0.05, 60.0
 """Weld metal elsewhere is another weld from this share of the one that is read and from so many pixels."""
 
@@ -67,19 +71,26 @@ def other_welds(guess: Guess) -> NDArray[np.float32]:
     return np.where(ndimage.binary_dilation(np.isin(pieces, kept), iterations=2), share, 0).astype(np.float32)
 
 
-def find_arcs(guess: Guess, family: str) -> Arcs | None:
-    """Cut the weld's contour into face and fusion line; None when there is no weld to speak of."""
+def find_arcs(guess: Guess, family: str, before: Arcs | None = None) -> Arcs | None:
+    """Cut the weld's contour into face and fusion line; None when there is no weld to speak of.
+
+    Parameters
+    ----------
+    before : what an earlier look found; its toes count where this one has another but sees them there as well
+    """
     share = weld_share(guess)
     if (share > 0.5).sum() < 60:
         return None
     contour = _contour(share)
     beside, sure = _beside(guess, contour)
     beside = _settled(beside)
-    # A butt weld has two faces; the longer one is the face, and the net is easily taken in by the toes of the other.
+    # A butt weld has two faces; the wider one is the face, and the net is easily taken in by the toes of the other.
     face = None if family == "butt" else _face_between_peaks(contour, beside, guess)
-    face = face or _face_run(contour, beside)
+    face = face or _face_run(contour, beside, by_width=family == "butt")
     if face is None:
         return None
+    if before is not None and family != "butt":
+        face = _kept(contour, beside, guess, before, face)
     start, stop = face
     ring = np.roll(np.arange(len(contour)), -start)
     length = (stop - start) % len(contour) + 1
@@ -136,29 +147,52 @@ def peak(guess: Guess, which: int) -> tuple[Array, float]:
 
 def _face_between_peaks(contour: Array, beside: NDArray[np.intp], guess: Guess) -> tuple[int, int] | None:
     """The face as the stretch between both toes where the net is sure of them, None otherwise."""
-    ends = []
-    for which in (0, 1):
-        place, hot = peak(guess, which)
-        away = np.hypot(*(contour - place).T)
-        if hot < 0.35 or away.min() > 6:
-            return None
-        ends.append(int(away.argmin()))
+    places, hot = zip(*(peak(guess, which) for which in (0, 1)), strict=True)
+    return _face_between(contour, beside, np.stack(places), MOST_AIR) if min(hot) >= SURE else None
+
+
+def _kept(
+    contour: Array, beside: NDArray[np.intp], guess: Guess, before: Arcs, face: tuple[int, int]
+) -> tuple[int, int]:
+    """The face, or that of an earlier look where one end lies far from it and this look sees both its toes as well."""
+    places = guess.to_window(np.stack([before.face[0], before.face[-1]]))
+    away = np.hypot(*(contour[list(face)] - places[:, None]).transpose(2, 0, 1)).min(axis=1)
+    if away.max() < FAR_OFF * float(np.hypot(*(places[1] - places[0]))):
+        return face
+    hot = ndimage.maximum_filter(guess.heat[:2].max(axis=0), 9)
+    seen = ndimage.map_coordinates(hot, places[:, ::-1].T, order=1, mode="nearest")
+    earlier = _face_between(contour, beside, places, 0.5) if seen.min() >= SURE else None
+    return earlier or face
+
+
+def _face_between(contour: Array, beside: NDArray[np.intp], places: Array, least_air: float) -> tuple[int, int] | None:
+    """The stretch between two places that lies against the surroundings, None where neither does or a place is off."""
+    away = np.hypot(*(contour - places[:, None]).transpose(2, 0, 1))
+    if away.min(axis=1).max() > 6:
+        return None
+    ends = away.argmin(axis=1).tolist()
     count = len(contour)
     stretches = [(ends[0], (ends[1] - ends[0]) % count + 1), (ends[1], (ends[0] - ends[1]) % count + 1)]
     air = [float((beside[(start + np.arange(length)) % count] == AIR).mean()) for start, length in stretches]
     start, length = stretches[int(np.argmax(air))]
-    if max(air) < MOST_AIR or length < 6 or length > count - 6:
+    if max(air) < least_air or length < 6 or length > count - 6:
         return None
     return start, (start + length - 1) % count
 
 
-def _face_run(contour: Array, beside: NDArray[np.intp]) -> tuple[int, int] | None:
-    """First and last index of the longest stretch against the surroundings."""
+def _face_run(contour: Array, beside: NDArray[np.intp], *, by_width: bool) -> tuple[int, int] | None:
+    """First and last index of the longest (or widest, end to end) stretch against the surroundings."""
     runs = _runs(beside == AIR)
     if not runs:
         return None
     steps = np.hypot(*(np.roll(contour, -1, axis=0) - contour).T)
-    start, length = max(runs, key=lambda run: float(steps[(run[0] + np.arange(run[1])) % len(contour)].sum()))
+
+    def worth(run: tuple[int, int]) -> float:
+        index = (run[0] + np.arange(run[1])) % len(contour)
+        width = float(np.hypot(*(contour[index[-1]] - contour[index[0]])))
+        return width if by_width else float(steps[index].sum())
+
+    start, length = max(runs, key=worth)
     if length < 6 or length > len(contour) - 6:
         return None
     return start, (start + length - 1) % len(contour)

@@ -53,14 +53,14 @@ def look(picture: Picture, small: NDArray[np.float32], factor: float, family: Fa
     likeliest: Family = max(whole.joint, key=lambda name: whole.joint[name])
     family = family or likeliest
     arcs = find_arcs(whole, family)
-    seen = None if arcs is None else _closer(picture, small, factor, family, whole, arcs)
+    seen = None if arcs is None else _closer(picture, small, factor, family, whole, whole, arcs)
     if seen is not None and seen.alike >= ALIKE:
         return seen
     for middle in _places(whole):
         half = max(picture.width, picture.height) / 4
         part = first_guess(small, factor, _round(middle, half, picture), family)
         there = find_arcs(part, family)
-        found = None if there is None else _closer(picture, small, factor, family, whole, there)
+        found = None if there is None else _closer(picture, small, factor, family, whole, part, there)
         if found is not None and found.alike > (BELIEVED if seen is None else seen.alike):
             seen = found
         if seen is not None and seen.alike >= ALIKE:
@@ -69,14 +69,20 @@ def look(picture: Picture, small: NDArray[np.float32], factor: float, family: Fa
 
 
 def _closer(
-    picture: Picture, small: NDArray[np.float32], factor: float, family: Family, whole: Guess, arcs: Arcs
+    picture: Picture,
+    small: NDArray[np.float32],
+    factor: float,
+    family: Family,
+    whole: Guess,
+    guess: Guess,
+    arcs: Arcs,
 ) -> Look | None:
-    """A look at the neighbourhood of this weld; None where another weld or none is seen there."""
+    """A look at the neighbourhood of a guess's weld; None where another weld or none is seen there."""
     window = _window(arcs, picture)
     if max(window[2] - window[0], window[3] - window[1]) > 0.85 * max(picture.width, picture.height):
-        return Look(whole=whole, near=whole, arcs=arcs, first=arcs)
+        return Look(whole=whole, near=guess, arcs=arcs, first=arcs)
     near = first_guess(small, factor, window, family)
-    closer = find_arcs(near, family)
+    closer = find_arcs(near, family, arcs)
     if closer is None or not _agree(arcs, closer):
         return None
     return Look(whole=whole, near=near, arcs=closer, first=arcs, alike=shared(arcs, closer))
