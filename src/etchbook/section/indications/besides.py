@@ -10,6 +10,7 @@ from etchbook.geometry import resample
 from etchbook.section.indications.bands import Band, gains, standing_out
 from etchbook.section.indications.candidates import Candidate, apart, widest_line
 from etchbook.section.indications.describing import member_at
+from etchbook.section.indications.gaps import on_gap
 from etchbook.section.indications.paths import Path, strong_ways
 from etchbook.section.indications.scene import Scene
 from etchbook.section.indications.sieve import at_rim, inked
@@ -127,7 +128,7 @@ def _no_line(scene: Scene, trace: LineTrace, flat: _Flat, way: Path) -> str:
         return "the rest of the fusion line is as dark at this distance"
     if profile.width > max(WIDEST_MM * scene.mm, 6.0) or trace.length < 4.0 * profile.width:
         return "it is wider than a line"
-    return inked(scene, trace) or at_rim(scene, trace)
+    return inked(scene, trace) or at_rim(scene, trace) or on_gap(scene, trace)
 
 
 def _lost_elsewhere(scene: Scene, flat: _Flat, way: Path) -> float:

@@ -91,7 +91,7 @@ def _candidate(
     if count < 3 or way.score < 1.5 * rival or way.score < LEAST_MEAN * count:
         return None
     height = _height(dark, way)
-    if 0 < height < LEAST_HEIGHT:
+    if height and height < LEAST_HEIGHT:
         return None
     columns, width = way.first + np.arange(count), _width(way, which)
     trace = trace_line(

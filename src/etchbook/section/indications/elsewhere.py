@@ -9,6 +9,7 @@ from scipy.spatial import cKDTree
 from etchbook.quantity import Measured, Quantity
 from etchbook.section.indications.candidates import Candidate
 from etchbook.section.indications.describing import from_faying, member_at
+from etchbook.section.indications.gaps import on_gap
 from etchbook.section.indications.ridges import Ridge, linked, rough_line
 from etchbook.section.indications.scene import Scene
 from etchbook.section.indications.scratches import Population, nearest_angle
@@ -151,12 +152,11 @@ def no_line(scene: Scene, trace: LineTrace, *, scratched: bool = False) -> str:
 
 
 def _on_edge(scene: Scene, trace: LineTrace) -> str:
-    """The fusion line's own seam, the faying line and the faces of the plates are edges of the joint."""
+    """The fusion line's own seam, the gap and the faces of the plates are edges of the joint."""
     points = trace.points
-    faying = from_faying(scene, points) < max(0.15 * scene.mm, 5.0)
-    joint = faying | (scene.from_fusion(points) < max(0.15 * scene.mm, 5.0))
-    if faying.mean() > 0.5 or (faying.mean() > 0.3 and joint.mean() > 0.7):
-        return "it is where the plates lie on each other"
+    gap = on_gap(scene, trace)
+    if gap:
+        return gap
     for member in scene.members:
         height = member.height(points)
         faces = np.abs(member.depth(points)) if height is None else np.minimum(

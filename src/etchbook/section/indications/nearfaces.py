@@ -29,7 +29,8 @@ CLEARER = 1.25
 """How much stronger a step elsewhere must be than the one on the face as it was."""
 LEAST_STEP = 0.04
 SEAM = 0.5
-"""A rim that turns back by this much of its step has a seam or a shadow, and shows no single step to go by."""
+"""A rim that turns back by this much of its step has a seam along it."""
+LEAST_BEND = 0.01
 MOST_RMS = 1.2
 LEAST_KEPT = 0.6
 
@@ -87,17 +88,24 @@ def _rim(scene: Scene, curve: Array, inward: Array, reach: float) -> NDArray[np.
 
 
 def _rise(scene: Scene, values: Array) -> Array | None:
-    """How fast the light changes towards the metal's, (blocks, offsets); None where that is no plain step."""
+    """How clearly the rim shows, (blocks, offsets): how fast the light turns to the metal's, or where its seam lies.
+
+    None where both sides are alike. A polished rim is rounded and often shows a dark or a light seam along the very
+    edge; where there is one, its middle is the edge and not the steeper of its two flanks.
+    """
     count = len(values) // BLOCK
     blocks = values[: count * BLOCK].reshape(count, BLOCK, -1).mean(axis=1)
     few = max(2, blocks.shape[1] // 6)
     step = float(np.median(blocks[:, -few:].mean(axis=1) - blocks[:, :few].mean(axis=1)))
-    if abs(step) < LEAST_STEP:
-        return None
-    slope = ndimage.gaussian_filter1d(blocks, max(scene.blur, 1.0), axis=1, order=1, mode="nearest")
-    slope = slope * np.sign(step)
+    size = max(scene.blur, 1.0)
+    slope = np.sign(step) * ndimage.gaussian_filter1d(blocks, size, axis=1, order=1, mode="nearest")
     along = np.median(slope, axis=0)
-    return None if -float(along.min()) > SEAM * float(along.max()) else np.maximum(slope, 0.0)
+    if -float(along.min()) > SEAM * float(along.max()):
+        bend = ndimage.gaussian_filter1d(blocks, size, axis=1, order=2, mode="nearest")
+        usual = np.median(bend, axis=0)
+        dark = float(usual.max()) > -float(usual.min())
+        return np.asarray(np.maximum(bend if dark else -bend, 0.0)) if np.abs(usual).max() > LEAST_BEND else None
+    return np.asarray(np.maximum(slope, 0.0)) if abs(step) > LEAST_STEP else None
 
 
 def _places(rise: Array, middle: int) -> Array:

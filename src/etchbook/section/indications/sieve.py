@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from etchbook.geometry import arc_length, fit_line, normals, resample
 from etchbook.section.indications.candidates import Candidate, widest_line
+from etchbook.section.indications.gaps import on_gap
 from etchbook.section.indications.scene import Scene
 from etchbook.section.indications.traces import LineTrace, cubic
 from etchbook.section.records import PLATE
@@ -45,7 +46,7 @@ def refused(scene: Scene, found: Candidate) -> str:
     return (
         _faint(found) or _short(scene, found) or _wide(scene, trace) or _uncertain(scene, trace) or inked(scene, trace)
         or haz_band(scene, trace) or at_rim(scene, trace) or ("" if rolled(found) else bent_on(scene, trace))
-        or printed(trace) or seam(scene, trace)
+        or printed(trace) or seam(scene, trace) or on_gap(scene, trace)
     )  # fmt: skip
 
 
