@@ -13,6 +13,7 @@ from scipy.spatial import cKDTree
 
 from benchmarks.line_baselines import METHODS, plate_of
 from benchmarks.line_outlines import true_outline
+from benchmarks.line_roots import on_root_gap, shows_root_gap
 from benchmarks.pictures import HEIGHT, WIDTH
 from etchbook.joint import Joint
 from etchbook.picture import Picture, Scale
@@ -33,6 +34,9 @@ LARGE, HUGE = (4000, 3000, 110.0), (8000, 6000, 220.0)
 """Pictures of 12 and 48 MP: width, height, px/mm."""
 NEAR = 4.0
 """A line is found where at least 30 % of it lies this near to what was traced [px]."""
+
+ON_GAP = 0.3
+"""A line with this share of it on the gap between the plates tells the gap."""
 
 
 def run_lines(
@@ -94,6 +98,7 @@ def _one(seed: int, clean: bool, beside: bool) -> dict[str, Any] | None:
     took = time.perf_counter() - begun
     read = read_section(section.picture, Joint(family=family), scale)
     row = {"clean": clean, "heavy": heavy, "seed": seed, "family": family, "seconds": took}
+    row["gap"] = shows_root_gap(section)
     row["true outline"] = _scored(section, ours)
     row["own outline"] = _scored(section, read.indications)
     plate = plate_of(section) if beside else None
@@ -131,15 +136,16 @@ def _scored(section: PaintedSection, found: tuple[Indication, ...]) -> dict[str,
     """Whether the line was found, how many are false, and how far depth and width are off."""
     lines = [one for one in found if one.kind != "blob"]
     truth = next((line for line in section.truth.lines if line.px), None)
+    told = sum(1 for one in lines if on_root_gap(section, one.points) > ON_GAP)
     if truth is None:
-        return {"found": None, "false": len(lines)}
+        return {"found": None, "false": len(lines), "gaps": told}
     chain = np.concatenate(truth.px)
     shares = [(_share(chain, one.points), _share(one.points, chain), one) for one in lines]
     false = sum(1 for _, back, _ in shares if back <= 0.5)
     best = max(shares, key=lambda each: each[0], default=None)
     if best is None or best[0] < 0.3:
-        return {"found": False, "false": false}
-    scored: dict[str, Any] = {"found": True, "false": false}
+        return {"found": False, "false": false, "gaps": told}
+    scored: dict[str, Any] = {"found": True, "false": false, "gaps": told}
     one, px = best[2], section.truth.px_per_mm
     if isinstance(one.depth_fraction, Measured) and truth.depth_fraction is not None:
         scored["depth"] = one.depth_fraction.value - truth.depth_fraction

@@ -105,3 +105,37 @@ def test_pieces_of_one_line_are_joined_and_neighbours_are_not() -> None:
     assert sorted(len(one.points) for one in joined) == [60, 70, 130]
     far = linked([ridge(0, 60, 10), ridge(400, 460, 10)])
     assert len(far) == 2
+
+
+def test_depth_is_told_from_the_faces_beside_the_line_where_the_outline_is_off() -> None:
+    light = plate()
+    light[199:202, 100:400] *= 0.5
+    weld = np.array([[860.0, 39.5], [890.0, 39.5], [890.0, 60.0], [860.0, 60.0]])
+    regions = labels()
+    regions[TOP:60, 860:890] = 3
+    outline = Outline(
+        boundaries={"fusion_line_1": part("fusion_line_1", weld[[0, 3, 2]])}, landmarks={}, weld=(weld,),
+        lines={"surface_1": level_line(TOP + 4.5), "back_1": level_line(BOTTOM - 5.5)},
+    )  # fmt: skip
+    found = find_indications(picture(light), outline, Regions(labels=regions, factor=1.0), "bead", SCALE)
+    depth = found[0].depth_fraction
+    assert isinstance(depth, Measured) and depth.value == pytest.approx((200 - 39.5) / 280, abs=2e-3)
+
+
+def test_a_line_is_found_along_the_rim_where_the_outline_knows_no_face() -> None:
+    light = plate()
+    light[199:202, 100:700] *= 0.6
+    outline = Outline(boundaries={}, landmarks={}, lines={}, weld=(np.array([[860.0, 50], [890, 50], [890, 60]]),))
+    found = find_indications(picture(light), outline, Regions(labels=labels(), factor=1.0), "bead", SCALE)
+    assert [round(float(np.median(one.points[:, 1]))) for one in found] == [200]
+
+
+def test_a_step_from_dark_metal_to_light_is_no_line() -> None:
+    light = plate()
+    light[200:320] = 0.45
+    weld = np.array([[860.0, 39.5], [890.0, 39.5], [890.0, 60.0], [860.0, 60.0]])
+    outline = Outline(
+        boundaries={"fusion_line_1": part("fusion_line_1", weld[[0, 3, 2]])}, landmarks={}, weld=(weld,),
+        lines={"surface_1": level_line(TOP - 0.5), "back_1": level_line(BOTTOM - 0.5)},
+    )  # fmt: skip
+    assert find_indications(picture(light), outline, Regions(labels=labels(), factor=1.0), "bead", SCALE) == ()
