@@ -219,3 +219,12 @@ def test_what_cannot_be_dialled_in_is_told_and_stays_typed(bench, changed, sente
     answer = bench.get("/plan/settings", params=TURN | changed)
     assert answer.status_code == 422 and sentence in words(answer.text) and "<svg" not in answer.text
     assert f'value="{(TURN | changed)["high1"]}"' in answer.text
+
+
+def test_the_scatter_of_beads_welded_alike_says_where_it_comes_from(bench) -> None:
+    by_hand, mechanised = (bench.get(f"/plan/scatter?welding={way}").text for way in ("hand", "mechanised"))
+    assert "does not know its own scatter yet" in by_hand
+    for text, source in ((by_hand, "hand welding"), (mechanised, "a mechanised process")):
+        assert source in text.partition("<tbody>")[2].partition("</tbody>")[0]
+    refused = bench.get("/plan/scatter?welding=somehow")
+    assert refused.status_code == 422 and "is one of" in refused.text and "<tbody>" not in refused.text

@@ -12,7 +12,7 @@ from etchbook.usecases.book_beads import own_scatter
 from etchbook.usecases.keeping.ports import BookStore
 from etchbook.usecases.planned import size_rows
 from etchbook.usecases.rereading import lines, study_from
-from etchbook.usecases.scatters import scatter_of
+from etchbook.usecases.scatters import scatter_of, scatter_rows
 from etchbook.web.again import shows
 from etchbook.web.aside import aside
 from etchbook.web.asking import Asked, Field, asked
@@ -33,6 +33,7 @@ SIZE = (
     Field(name="welding", label="Welded", kind="choice", needed=False, told=("welding",),
           options=(("", "not said"), ("mechanised", "mechanised"), ("hand", "by hand"))),
 )  # fmt: skip
+SCATTER = (SIZE[-1],)
 STUDY = (
     Field(name="table", label="Readings", kind="long", told=("table", "every person", "line"),
           hint="A heading line section,person,value and then a line for each reading; or hand in the file below."),
@@ -56,6 +57,15 @@ def _sized(store: BookStore, form: Asked) -> dict[str, object]:
     low, high = known.limits()
     rows: Sequence[tuple[str, ...]] = aside(size_rows, known.sd, said["worth"], said["power"])
     return {"rows": rows, "scatter": known, "low": low, "high": high, "label": DIMENSIONS[said["response"]].label}
+
+
+@router.get("/plan/scatter")
+def scatter(request: Request) -> HTMLResponse:
+    """How much beads welded alike scatter: the book's own, else planning values."""
+    form = asked(SCATTER, dict(request.query_params), sent=True)
+    own = own_scatter(get_book(request))
+    rows = form.ask(lambda: scatter_rows(own, form.values["welding"] or ""))
+    return page(request, "plan_scatter.html", status=form.status, form=form, rows=rows or (), own=len(own))
 
 
 @router.get("/plan/study")
