@@ -19,7 +19,7 @@ from benchmarks.tables import Table
 ROOT = Path(__file__).resolve().parent.parent
 PAGE = ROOT / "docs" / "benchmarks.md"
 HELD = ROOT / "benchmarks" / "tables.json"
-PARTS = ("accuracy", "baselines", "edges", "lines", "speed", "causes", "book", "load")
+PARTS = ("accuracy", "baselines", "edges", "lines", "follow", "speed", "causes", "book", "load")
 HEAD = """<!-- Written by `./run bench --write`; run it again instead of changing this page. -->
 # Benchmarks
 
