@@ -20,12 +20,25 @@ def test_the_examples_of_the_page_run(tmp_path: Path) -> None:
 
     from etchbook.simulate import draw_case, paint
 
-    case = draw_case("tee", 5, thickness_1=8.0, thickness_2=6.0)
-    section = paint(case, width=640, height=480, seed=5, difficulty="plain")
-    Image.fromarray((section.picture.rgb >> 8).astype("uint8")).save(tmp_path / "weld.jpg", quality=95)
+    painted = {
+        name: paint(
+            draw_case("tee", seed, thickness_1=8.0, thickness_2=6.0),
+            width=640,
+            height=480,
+            seed=seed,
+            difficulty="plain",
+        )
+        for name, seed in (("weld.jpg", 5), ("weld2.jpg", 9))
+    }
+    for name, made in painted.items():
+        Image.fromarray((made.picture.rgb >> 8).astype("uint8")).save(tmp_path / name, quality=95)
+    section = painted["weld.jpg"]
     shelf.begin(tmp_path / "book", "Bay B").close()
     with serving(tmp_path / "book") as served:
-        assert [kind for kind, _ in BLOCKS] == ["sh", "sh", "sh", "python", "python", "sh", "python"]
+        assert [kind for kind, _ in BLOCKS] == [
+            *("sh", "sh", "sh", "python", "python", "sh", "sh", "python"),
+            *("sh", "python", "python", "python", "sh", "python"),
+        ]
         held: dict[str, object] = {"BENCH": served.address}
         for kind, text in BLOCKS[1:]:
             if kind == "python":
@@ -39,6 +52,9 @@ def test_the_examples_of_the_page_run(tmp_path: Path) -> None:
     leg = held["reading"]["dimensions"]["leg_1"]  # type: ignore[index]
     assert abs(leg["value"] - section.truth.dimensions["leg_1"]) < 4 * leg["u"]
     assert held["met"]["beside"].startswith("/reading/N1-01-A-1-P1-R1/beside/")  # type: ignore[index]
+    told = held["told"]
+    assert told["question"] == "convexity" and len(told["rows"]) > 5  # type: ignore[index]
+    assert held["why"]["known"]["amps_differ"] == "yes"  # type: ignore[index]
     assert (tmp_path / "report.pdf").read_bytes().startswith(b"%PDF")
 
 
