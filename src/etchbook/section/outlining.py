@@ -11,7 +11,7 @@ from etchbook.section.arcs import Arcs
 from etchbook.section.draft import Draft, ToeFit
 from etchbook.section.edges import Trace
 from etchbook.section.hazing import trace_haz
-from etchbook.section.looking import BELIEVED, Look
+from etchbook.section.looking import ALIKE, Look
 from etchbook.section.overlapping import with_overlaps
 from etchbook.section.pores import find_pores
 from etchbook.section.rooting import trace_root
@@ -77,7 +77,7 @@ def make_draft(picture: Picture, seen: Look, family: Family) -> Draft:
         pores=find_pores(seen.near, size),
         sharpness=arcs.sharpness,
         pixel=pixel,
-        flaws=flaws if seen.alike >= BELIEVED else (*flaws, TWO_WELDS),
+        flaws=flaws if seen.alike >= ALIKE else (*flaws, TWO_WELDS),
     )
 
 
