@@ -61,7 +61,7 @@ WELDS = (
 )  # fmt: skip
 
 FIRST = WELDS[0].scene
-"""The scene on which there is most to see: not all limits are met, and an indication is found."""
+"""The scene on which there is most to see: not all limits are met."""
 
 QUESTIONS = {
     "N1": "Does settings sheet 4 prove the tee fillet for the pole brackets?",

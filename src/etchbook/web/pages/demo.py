@@ -63,7 +63,7 @@ def _under_way(request: Request) -> Job | None:
 
 
 def stops(store: BookStore) -> tuple[Stop, ...]:
-    """The way through the demo: a section, its judgement, its indications, two bays compared, the cause."""
+    """The way through the demo: a section, its judgement, its report, two bays compared, the cause."""
     read = readings_of(store)
     reading = f"/reading/{read[FIRST]}" if FIRST in read else ""
     judged = f"{reading}?{urlencode({'against': AGAINST})}" if reading else ""
@@ -78,8 +78,6 @@ def stops(store: BookStore) -> tuple[Stop, ...]:
              words="Drag a point and watch which numbers change; nothing is kept until you save."),
         Stop(address=judged and f"{judged}#limits", title="The same beside limits",
              words="What is met, what is not, and what is too close to say."),
-        Stop(address=judged and f"{judged}#indications", title="What shows in it",
-             words="An indication with its likely causes, the evidence for each, and the next question."),
         Stop(address=reading and f"{reading}/report?{urlencode({'against': AGAINST})}", title="Its report",
              words="The page to print or to hand on."),
         Stop(address=f"/compare/seen?{asked}" if whole else "", title="Two bays compared",
